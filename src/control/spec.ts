@@ -1,0 +1,45 @@
+/**
+ * One gain set, complete, in internal units: u is a fraction of command (one unit of u adds the mixer's
+ * largest entry, 1, to a motor's command 0..1). Per axis, radians and seconds:
+ * cascade and rate-only: kp per rad/s, ki per rad, kd per rad/s^2, kff per rad/s, kAngle 1/s, kAngleI 1/s^2;
+ * single angle PID (roll and pitch; yaw stays a rate loop): kp per rad, ki per rad s, kd per rad/s, kff unused.
+ */
+export interface GainSet {
+	readonly name: string;
+	readonly structure: Structure;
+	readonly roll: AxisGains;
+	readonly pitch: AxisGains;
+	readonly yaw: AxisGains;
+	/** In the rate path, in order, at the control tick. */
+	readonly filters: readonly FilterSpec[];
+}
+
+export type Structure = "cascade" | "anglePid" | "rateOnly";
+export type AxisName = "roll" | "pitch" | "yaw";
+export const AXES: readonly AxisName[] = ["roll", "pitch", "yaw"];
+
+export interface AxisGains {
+	readonly kAngle: number;
+	readonly kAngleI: number;
+	readonly kp: number;
+	readonly ki: number;
+	readonly kd: number;
+	readonly kff: number;
+	/** b in P = kp (b set-point - measured). */
+	readonly setPointWeight: number;
+	/** |I| stays below this; fraction of command. */
+	readonly integralLimit: number;
+	/** |u| stays below this; fraction of command. */
+	readonly outputLimit: number;
+	/** |rate set-point| stays below this. */
+	readonly rateLimitRadPerSec: number;
+	/** |angle integral| stays below this. */
+	readonly angleIntegralLimitRadPerSec: number;
+	/** f_d of the derivative's low-pass. */
+	readonly derivativeCutoffHz: number;
+}
+
+export type FilterSpec =
+	| { readonly kind: "lowPass1"; readonly cutoffHz: number }
+	| { readonly kind: "lowPass2"; readonly cutoffHz: number; readonly damping: number }
+	| { readonly kind: "notch"; readonly centreHz: number; readonly widthHz: number };

@@ -1,0 +1,69 @@
+import type { AxisName } from "../control/spec.ts";
+import type { Vec3 } from "../math/types.ts";
+
+/** One scripted test flight, from trim at its operating point. Times in seconds from the start. */
+export interface Drill {
+	readonly name: string;
+	/** What it shows, one sentence. */
+	readonly about: string;
+	readonly durationSec: number;
+	/** Height of the feet above ground at the start. */
+	readonly heightM: number;
+	readonly seed: number;
+	readonly events: readonly DrillEvent[];
+	readonly wind: WindSpec;
+}
+
+export type DrillEvent =
+	/** Angle set-point (roll, pitch), direct. */
+	| {
+			readonly atSec: number;
+			readonly kind: "angle";
+			readonly axis: "roll" | "pitch";
+			readonly angleRad: number;
+	  }
+	/** Rate set-point: yaw always, roll and pitch in rate-only use. */
+	| { readonly atSec: number; readonly kind: "rate"; readonly axis: AxisName; readonly rateRadPerSec: number }
+	/** A stick moved to a raw reading; reaches the loop at the next receiver frame. */
+	| {
+			readonly atSec: number;
+			readonly kind: "stick";
+			readonly axis: AxisName | "throttle";
+			readonly readingUs: number;
+	  }
+	/** Throttle 0..1, direct. */
+	| { readonly atSec: number; readonly kind: "throttle"; readonly throttle: number }
+	/** A torque from outside, body axes, from atSec for durationSec. */
+	| { readonly atSec: number; readonly kind: "torque"; readonly torqueNm: Vec3; readonly durationSec: number }
+	/** A force from outside at the centre of mass, world axes. */
+	| { readonly atSec: number; readonly kind: "force"; readonly forceN: Vec3; readonly durationSec: number }
+	/** The control loop does not run for durationSec; sensors and speed controllers go on. */
+	| { readonly atSec: number; readonly kind: "stall"; readonly durationSec: number }
+	/** The craft's load, free and at rest, is taken up rigidly; or let go. */
+	| { readonly atSec: number; readonly kind: "takeUp"; readonly massKg: number; readonly positionM: Vec3 }
+	| { readonly atSec: number; readonly kind: "letGo" };
+
+export interface WindSpec {
+	/** At 20 ft (6.096 m) if sheared, else everywhere; NED. */
+	readonly meanMPerSec: Vec3;
+	/** Roughness length of the log law; null: no shear. */
+	readonly roughnessM: number | null;
+	readonly gusts: readonly GustSpec[];
+	readonly turbulence: TurbulenceSpec | null;
+}
+
+/** 1-cosine, over riseSec to peak; 'returns' goes back to zero in the same time, 'holds' stays. */
+export interface GustSpec {
+	readonly atSec: number;
+	readonly velocityMPerSec: Vec3;
+	readonly riseSec: number;
+	readonly ending: "returns" | "holds";
+}
+
+/** Dryden, low altitude (MIL-F-8785C). */
+export interface TurbulenceSpec {
+	/** W20 in m/s: wind at 20 ft that sets the intensity. */
+	readonly windAt20FtMPerSec: number;
+}
+
+export const STILL_AIR: WindSpec = { meanMPerSec: [0, 0, 0], roughnessM: null, gusts: [], turbulence: null };

@@ -1,0 +1,61 @@
+/** How a flight ended. Every ending but 'completed' carries the time and a reason with its number. */
+export type FlightStatus = "completed" | "diverged" | "flipped" | "brownOut" | "hitGround";
+
+export interface FlightResult {
+	readonly status: FlightStatus;
+	/** When it ended. */
+	readonly timeSec: number;
+	/** A plain sentence; for 'completed' empty. */
+	readonly reason: string;
+	readonly trace: Trace;
+	/** Warnings about the model's validity, such as descent into the own wake. */
+	readonly outsideModel: readonly string[];
+	readonly counters: { readonly steps: number; readonly ticks: number; readonly events: number };
+	readonly seed: number;
+}
+
+/** Columns of equal length; column names are the keys (see `TRACE_COLUMNS` for units). */
+export interface Trace {
+	readonly length: number;
+	readonly columns: { readonly [name: string]: Float64Array };
+}
+
+/** Every trace column with its unit as a person reads it in SI. Rotor columns end in the rotor's index from 0. */
+export const TRACE_COLUMNS: readonly {
+	readonly name: string;
+	readonly unit: string;
+	readonly perRotor?: true;
+}[] = [
+	{ name: "time", unit: "s" },
+	{ name: "rollSetPoint", unit: "rad" },
+	{ name: "pitchSetPoint", unit: "rad" },
+	{ name: "roll", unit: "rad" },
+	{ name: "pitch", unit: "rad" },
+	{ name: "yaw", unit: "rad" },
+	{ name: "rollRateSetPoint", unit: "rad/s" },
+	{ name: "pitchRateSetPoint", unit: "rad/s" },
+	{ name: "yawRateSetPoint", unit: "rad/s" },
+	{ name: "rollRate", unit: "rad/s" },
+	{ name: "pitchRate", unit: "rad/s" },
+	{ name: "yawRate", unit: "rad/s" },
+	{ name: "rollRateMeasured", unit: "rad/s" },
+	{ name: "pitchRateMeasured", unit: "rad/s" },
+	{ name: "yawRateMeasured", unit: "rad/s" },
+	{ name: "rollOutput", unit: "fraction" },
+	{ name: "pitchOutput", unit: "fraction" },
+	{ name: "yawOutput", unit: "fraction" },
+	{ name: "rollIntegral", unit: "fraction" },
+	{ name: "pitchIntegral", unit: "fraction" },
+	{ name: "yawIntegral", unit: "fraction" },
+	{ name: "throttle", unit: "fraction" },
+	{ name: "north", unit: "m" },
+	{ name: "east", unit: "m" },
+	{ name: "down", unit: "m" },
+	{ name: "velocityNorth", unit: "m/s" },
+	{ name: "velocityEast", unit: "m/s" },
+	{ name: "velocityDown", unit: "m/s" },
+	{ name: "batteryVoltage", unit: "V" },
+	{ name: "saturated", unit: "0 or 1" },
+	{ name: "command", unit: "fraction", perRotor: true },
+	{ name: "rotorSpeed", unit: "rad/s", perRotor: true },
+];
