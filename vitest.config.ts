@@ -1,9 +1,27 @@
 import { defineConfig } from "vitest/config";
+import type { Reporter } from "vitest/node";
+
+/** Closes the run with one plain line that any build log reader understands. */
+const closingLine: Reporter = {
+	onTestRunEnd(modules) {
+		let passed = 0;
+		let failed = 0;
+		for (const module of modules) {
+			if (module.errors().length > 0) failed++;
+			for (const test of module.children.allTests()) {
+				if (test.result().state === "passed") passed++;
+				else failed++;
+			}
+		}
+		console.log(`\n${passed} passed, ${failed} failed`);
+	},
+};
 
 export default defineConfig({
 	test: {
 		include: ["tests/**/*.test.ts"],
 		testTimeout: 120_000,
 		pool: "forks",
+		reporters: ["default", closingLine],
 	},
 });
