@@ -1,0 +1,187 @@
+import * as mat3 from "../math/mat3.ts";
+import type { Plant } from "./plant.ts";
+
+/**
+ * State x, a Float64Array of `stateSize(n)` for n rotors:
+ * POSITION 3 and VELOCITY 3 of the centre of mass of the whole (NED, m, m/s); ATTITUDE 4 (w, x, y, z, body to world); MOMENTUM 3
+ * (angular, about the centre of mass, body axes, N m s); GYRO 3 (low-passed body rates, rad/s); ESTIMATE 2 (the attitude
+ * estimator's error in roll and pitch, rad); ROTORS n (rad/s, relative to the airframe).
+ */
+export const POSITION = 0;
+export const VELOCITY = 3;
+export const ATTITUDE = 6;
+export const MOMENTUM = 10;
+export const GYRO = 13;
+export const ESTIMATE = 16;
+export const ROTORS = 18;
+export const stateSize = (rotorCount: number): number => ROTORS + rotorCount;
+
+/**
+ * Air, a Float64Array of AIR_SIZE: velocity (NED, m/s) of what does not shear at the step's start, middle and end (3 x 3);
+ * AIR_SHEARED 3, the mean wind at 20 ft where it does; AIR_ROUGHNESS z0 (0: no shear) and AIR_SHEAR_SCALE 1/ln(20 ft/z0);
+ * AIR_ROTATION 3, the air's own turning (p, q, r of turbulence, rad/s, body axes).
+ */
+export const AIR_SHEARED = 9;
+export const AIR_ROUGHNESS = 12;
+export const AIR_SHEAR_SCALE = 13;
+export const AIR_ROTATION = 14;
+export const AIR_SIZE = 17;
+
+/** Outside load, a Float64Array of OUTSIDE_SIZE: torque (body, N m) 3, force at the centre of mass (world, N) 3. */
+export const OUTSIDE_SIZE = 6;
+
+/** Entries of `Kernel.work` that a driver reads: 1 once the battery had no real root; battery voltage at the step's start. */
+export const WORK_BROWN_OUT = 23;
+export const WORK_VOLTAGE = 24;
+export const WORK_SIZE = 25;
+
+/** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
+export const HEAD_SIZE = 22;
+export const ROTOR_STRIDE = 21;
+
+/** Sensors that are continuous in time. */
+export interface ContinuousSensors {
+	readonly gyroLowPassHz: number | null;
+	/** Complementary estimator; null: the error stays where it is. */
+	readonly estimatorTimeConstantSec: number | null;
+	/** Gyro bias that the estimator integrates, roll and pitch. */
+	readonly gyroBiasRadPerSec: readonly [number, number, number];
+}
+
+export const NO_SENSORS: ContinuousSensors = {
+	gyroLowPassHz: null,
+	estimatorTimeConstantSec: null,
+	gyroBiasRadPerSec: [0, 0, 0],
+};
+
+/** A plant as flat numbers with its scratch; one per flight, since `work` is written by every call. */
+export interface Kernel {
+	readonly rotorCount: number;
+	readonly p: Float64Array;
+	readonly work: Float64Array;
+}
+
+/** @throws RangeError for a rotor count outside 1..8, a mass or inertia that is not positive. */
+export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSORS): Kernel {
+	const n = plant.rotors.length;
+	if (n < 1 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 1..8`);
+	const kernel: Kernel = {
+		rotorCount: n,
+		p: new Float64Array(HEAD_SIZE + n * ROTOR_STRIDE),
+		work: new Float64Array(WORK_SIZE),
+	};
+	loadPlant(kernel, plant, sensors);
+	return kernel;
+}
+
+/** Writes another plant with as many rotors into a kernel (a load taken up or let go). */
+export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSensors): void {
+	if (!(plant.massKg > 0)) throw new RangeError(`createKernel: massKg ${plant.massKg}, expected above 0`);
+	const inverse = mat3.invert(plant.inertiaKgM2);
+	const c = plant.centreOfMassM;
+	const rho = plant.airDensityKgM3;
+	const { p } = kernel;
+	p.set([
+		1 / plant.massKg,
+		plant.gravityMPerSec2,
+		inverse[0],
+		inverse[4],
+		inverse[8],
+		(inverse[1] + inverse[3]) / 2,
+		(inverse[2] + inverse[6]) / 2,
+		(inverse[5] + inverse[7]) / 2,
+		plant.centreOfPressureM[0] - c[0],
+		plant.centreOfPressureM[1] - c[1],
+		plant.centreOfPressureM[2] - c[2],
+		0.5 * rho * plant.dragAreaM2[0],
+		0.5 * rho * plant.dragAreaM2[1],
+		0.5 * rho * plant.dragAreaM2[2],
+		plant.openCircuitV,
+		(4 * plant.resistanceOhm) / plant.efficiency,
+		4 * plant.resistanceOhm * plant.avionicsPowerW,
+		sensors.gyroLowPassHz === null ? 0 : 2 * Math.PI * sensors.gyroLowPassHz,
+		sensors.estimatorTimeConstantSec === null ? 0 : 1 / sensors.estimatorTimeConstantSec,
+		sensors.gyroBiasRadPerSec[0],
+		sensors.gyroBiasRadPerSec[1],
+		plant.groundEffect ? 1 : 0,
+	]);
+	plant.rotors.forEach((rotor, i) => {
+		const [nx, ny, nz] = rotor.axis;
+		const spinMomentum = -rotor.spin * rotor.inertiaKgM2;
+		const dragTorque = rotor.spin * rotor.torqueCoefficient;
+		const r = rotor.radiusM;
+		p.set(
+			[
+				rotor.positionM[0] - c[0],
+				rotor.positionM[1] - c[1],
+				rotor.positionM[2] - c[2],
+				nx,
+				ny,
+				nz,
+				rotor.thrustCoefficient,
+				rotor.torqueCoefficient,
+				rotor.inflowCoefficient,
+				rotor.inPlaneDragCoefficient,
+				1 / rotor.tauUpSec,
+				1 / rotor.tauDownSec,
+				spinMomentum * nx,
+				spinMomentum * ny,
+				spinMomentum * nz,
+				dragTorque * nx,
+				dragTorque * ny,
+				dragTorque * nz,
+				r * r,
+				rho > 0 ? rotor.thrustCoefficient / (2 * rho * Math.PI * r * r) : 0,
+				r / 2,
+			],
+			HEAD_SIZE + i * ROTOR_STRIDE,
+		);
+	});
+	kernel.work[22] = -1;
+}
+
+/** Body rates of a state, rad/s: J^-1 (H - h). `out` 3. */
+export function bodyRates(kernel: Kernel, x: Float64Array, out: Float64Array): void {
+	const { p, rotorCount } = kernel;
+	let mx = x[MOMENTUM]!;
+	let my = x[MOMENTUM + 1]!;
+	let mz = x[MOMENTUM + 2]!;
+	for (let i = 0; i < rotorCount; i++) {
+		const at = HEAD_SIZE + i * ROTOR_STRIDE;
+		const w = x[ROTORS + i]!;
+		mx -= p[at + 12]! * w;
+		my -= p[at + 13]! * w;
+		mz -= p[at + 14]! * w;
+	}
+	out[0] = p[2]! * mx + p[5]! * my + p[6]! * mz;
+	out[1] = p[5]! * mx + p[3]! * my + p[7]! * mz;
+	out[2] = p[6]! * mx + p[7]! * my + p[4]! * mz;
+}
+
+/** Battery voltage under the load of a state's rotors, V; NaN-free: without a real root, half the open-circuit voltage. */
+export function batteryVoltage(kernel: Kernel, x: Float64Array): number {
+	const { p, rotorCount } = kernel;
+	let power = 0;
+	for (let i = 0; i < rotorCount; i++) {
+		const w = x[ROTORS + i]!;
+		power += p[HEAD_SIZE + i * ROTOR_STRIDE + 7]! * w * w * w;
+	}
+	const open = p[14]!;
+	return 0.5 * (open + Math.sqrt(Math.max(0, open * open - p[15]! * power - p[16]!)));
+}
+
+/** Sets x's momentum so that the body turns at `rates` (rad/s, 3) with its present rotor speeds. */
+export function setBodyRates(
+	kernel: Kernel,
+	inertia: Plant["inertiaKgM2"],
+	x: Float64Array,
+	rates: ArrayLike<number>,
+): void {
+	const h = mat3.times(inertia, [rates[0]!, rates[1]!, rates[2]!]);
+	for (let axis = 0; axis < 3; axis++) {
+		let sum = h[axis as 0 | 1 | 2];
+		for (let i = 0; i < kernel.rotorCount; i++)
+			sum += kernel.p[HEAD_SIZE + i * ROTOR_STRIDE + 12 + axis]! * x[ROTORS + i]!;
+		x[MOMENTUM + axis] = sum;
+	}
+}

@@ -1,0 +1,64 @@
+import type { SpeedCurve } from "../craft/model.ts";
+
+/**
+ * Steady rotor speed at the curve's reference voltage, rad/s, for a command 0..1. Shape-preserving cubic through the
+ * points (Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5, 1984, from memory); two points are a straight line. Below
+ * the first command 0 (the motor does not start); above the last the end slope goes on, so that a full-throttle point
+ * has a slope (commands in flight never exceed 1).
+ */
+export function curveSpeed(curve: SpeedCurve, command: number): number {
+	const { commands: c, speedsRadPerSec: w } = curve;
+	const last = c.length - 1;
+	if (!(command >= c[0]!)) return 0;
+	if (command >= c[last]!) return w[last]! + pointSlope(c, w, last) * (command - c[last]!);
+	const i = intervalOf(c, command);
+	const h = c[i + 1]! - c[i]!;
+	const t = (command - c[i]!) / h;
+	const m0 = pointSlope(c, w, i) * h;
+	const m1 = pointSlope(c, w, i + 1) * h;
+	const rise = w[i + 1]! - w[i]!;
+	return w[i]! + t * (m0 + t * (3 * rise - 2 * m0 - m1 + t * (m0 + m1 - 2 * rise)));
+}
+
+/** d speed / d command; at the last point and beyond, the slope from below; 0 in the dead zone. */
+export function curveSlope(curve: SpeedCurve, command: number): number {
+	const { commands: c, speedsRadPerSec: w } = curve;
+	const last = c.length - 1;
+	if (!(command >= c[0]!)) return 0;
+	if (command >= c[last]!) return pointSlope(c, w, last);
+	const i = intervalOf(c, command);
+	const h = c[i + 1]! - c[i]!;
+	const t = (command - c[i]!) / h;
+	const m0 = pointSlope(c, w, i) * h;
+	const m1 = pointSlope(c, w, i + 1) * h;
+	const rise = w[i + 1]! - w[i]!;
+	return (m0 + t * (2 * (3 * rise - 2 * m0 - m1) + 3 * t * (m0 + m1 - 2 * rise))) / h;
+}
+
+function intervalOf(c: readonly number[], command: number): number {
+	let i = 0;
+	while (i < c.length - 2 && command >= c[i + 1]!) i++;
+	return i;
+}
+
+function pointSlope(c: readonly number[], w: readonly number[], i: number): number {
+	const last = c.length - 1;
+	const secant = (j: number): number => (w[j + 1]! - w[j]!) / (c[j + 1]! - c[j]!);
+	if (last === 1) return secant(0);
+	if (i === 0) return endSlope(c[1]! - c[0]!, c[2]! - c[1]!, secant(0), secant(1));
+	if (i === last)
+		return endSlope(c[last]! - c[last - 1]!, c[last - 1]! - c[last - 2]!, secant(last - 1), secant(last - 2));
+	const a = secant(i - 1);
+	const b = secant(i);
+	if (a * b <= 0) return 0;
+	const ha = c[i]! - c[i - 1]!;
+	const hb = c[i + 1]! - c[i]!;
+	return (3 * (ha + hb)) / ((2 * hb + ha) / a + (hb + 2 * ha) / b);
+}
+
+/** Three-point end slope, limited so that the curve keeps the data's direction. */
+function endSlope(h0: number, h1: number, d0: number, d1: number): number {
+	const slope = ((2 * h0 + h1) * d0 - h0 * d1) / (h0 + h1);
+	if (slope * d0 <= 0) return 0;
+	return d0 * d1 <= 0 && Math.abs(slope) > 3 * Math.abs(d0) ? 3 * d0 : slope;
+}
