@@ -39,6 +39,9 @@ const PACKAGES: { readonly [name: string]: readonly string[] } = {
 	tsx: ["src/cli", "workers"],
 };
 
+/** The only file that may import a module whose name is computed: it starts any worker it is told to. */
+export const MAY_COMPUTE_IMPORTS = "workers/node-boot.mjs";
+
 /** The layer that a repository path belongs to; null where there is none. */
 export function layerOf(path: string): string | null {
 	return Object.keys(MAY_IMPORT).find((layer) => path.startsWith(`${layer}/`)) ?? null;
