@@ -1,6 +1,8 @@
 import type { Vec3 } from "../math/types.ts";
 import { type MixerGeometry, mixTable } from "./mix-table.ts";
 
+export type { MixerGeometry } from "./mix-table.ts";
+
 /** The builder's choices; `Craft.mixer` fits. */
 export interface MixerOptions {
 	/** Rows per rotor: roll, pitch, yaw; null: pseudo-inverse from the geometry. */
