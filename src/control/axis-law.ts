@@ -1,5 +1,6 @@
 import { type Block, blockOrder, settleBlock, stepBlock } from "./block.ts";
 import { filterBlock } from "./blocks.ts";
+import { IN, OUT } from "./signals.ts";
 import type { AxisName, GainSet } from "./spec.ts";
 
 /**
@@ -40,7 +41,7 @@ export interface AxisLaw {
 	readonly filterOrders: readonly number[];
 	/** States that a small signal sees: I, d, rate_prev, J, then the filters'. */
 	readonly linearOrder: number;
-	/** All numbers of one axis: the linear ones, then last unclamped u, mixer shortfall (0 or 1), last rate_sp. */
+	/** All numbers of one axis: the linear ones, then last unclamped u, mixer shortfall (0 or 1). */
 	readonly stride: number;
 	/** Scratch and cache: the law's answer never depends on what stands here before. */
 	readonly work: Float64Array;
@@ -52,7 +53,7 @@ const STATE_D = 1;
 const STATE_RATE_BEFORE = 2;
 const STATE_J = 3;
 const STATE_FILTERS = 4;
-const MEMORY = 3;
+const MEMORY = 2;
 
 /** @param unbounded true leaves every limit out, for linear analysis. */
 export function axisLaw(set: GainSet, axis: AxisName, periodSec: number, unbounded = false): AxisLaw {
@@ -86,27 +87,28 @@ export function axisLaw(set: GainSet, axis: AxisName, periodSec: number, unbound
 }
 
 /**
- * One tick. Allocates nothing.
+ * One tick: reads this axis's entries of `input` (see `IN`), writes u, the rate set-point and the integral to `output`
+ * (see `OUT`). Numbers travel in arrays because the engine would box them as arguments: nothing is allocated.
  * @param at where this axis's stretch of the state begins
- * @param spacingSec time between this tick's new gyro sample and the one before; 0 when there is no new one
- * @returns the clamped u
+ * @param axis 0 roll, 1 pitch, 2 yaw
  */
 export function stepAxis(
 	law: AxisLaw,
 	state: Float64Array,
 	at: number,
-	angleSetPoint: number,
-	angle: number,
-	rateSetPoint: number,
-	rateReading: number,
-	spacingSec: number,
-	lifted: boolean,
-): number {
+	input: Float64Array,
+	output: Float64Array,
+	axis: number,
+): void {
+	const angleSetPoint = input[IN.angleSetPoint + axis]!;
+	const angle = input[IN.angle + axis]!;
+	const spacingSec = input[IN.rateSpacing]!;
+	const lifted = input[IN.lifted] !== 0;
 	const memory = at + law.linearOrder;
-	const rate = filtered(law, state, at, rateReading);
+	const rate = filtered(law, state, at, input[IN.rate + axis]!);
 	const rateSp = law.usesAngle
 		? angleLoop(law, state, at, angleSetPoint - angle, lifted)
-		: clamp(rateSetPoint, law.rateLimit);
+		: clamp(input[IN.rateSetPoint + axis]!, law.rateLimit);
 	const sp = law.anglePid ? angleSetPoint : rateSp;
 	const x = law.anglePid ? angle : rate;
 
@@ -128,8 +130,9 @@ export function stepAxis(
 	const feed = law.anglePid ? 0 : law.kff * rateSp;
 	const u = p + state[at + STATE_I]! + law.kd * state[at + STATE_D]! + feed;
 	state[memory] = u;
-	state[memory + 2] = law.anglePid ? 0 : rateSp;
-	return clamp(u, law.outputLimit);
+	output[OUT.u + axis] = clamp(u, law.outputLimit);
+	output[OUT.rateSetPoint + axis] = law.anglePid ? 0 : rateSp;
+	output[OUT.integral + axis] = state[at + STATE_I]!;
 }
 
 /** Tells the law what the mixer made of u, for the integral's freeze. */
@@ -137,15 +140,11 @@ export function noteDelivered(
 	law: AxisLaw,
 	state: Float64Array,
 	at: number,
-	u: number,
-	delivered: number,
+	output: Float64Array,
+	axis: number,
 ): void {
-	state[at + law.linearOrder + 1] = Math.abs(u) - Math.abs(delivered) > 1e-9 ? 1 : 0;
-}
-
-/** The last tick's rate set-point. */
-export function lastRateSetPoint(law: AxisLaw, state: Float64Array, at: number): number {
-	return state[at + law.linearOrder + 2]!;
+	const missing = Math.abs(output[OUT.u + axis]!) - Math.abs(output[OUT.delivered + axis]!);
+	state[at + law.linearOrder + 1] = missing > 1e-9 ? 1 : 0;
 }
 
 /**
@@ -156,20 +155,23 @@ export function settleAxis(
 	law: AxisLaw,
 	state: Float64Array,
 	at: number,
-	angleSetPoint: number,
-	angle: number,
-	rateSetPoint: number,
-	rateReading: number,
+	input: Float64Array,
+	axis: number,
 	u: number,
 ): void {
+	const angleSetPoint = input[IN.angleSetPoint + axis]!;
+	const angle = input[IN.angle + axis]!;
 	state.fill(0, at, at + law.stride);
-	let rate = rateReading;
+	let rate = input[IN.rate + axis]!;
 	let place = at + STATE_FILTERS;
 	for (let i = 0; i < law.filters.length; i++) {
 		rate = settleBlock(law.filters[i]!, rate, state, place);
 		place += law.filterOrders[i]!;
 	}
-	const rateSp = clamp(law.usesAngle ? law.kAngle * (angleSetPoint - angle) : rateSetPoint, law.rateLimit);
+	const rateSp = clamp(
+		law.usesAngle ? law.kAngle * (angleSetPoint - angle) : input[IN.rateSetPoint + axis]!,
+		law.rateLimit,
+	);
 	const p = law.anglePid
 		? law.kp * (law.setPointWeight * angleSetPoint - angle)
 		: law.kp * (law.setPointWeight * rateSp - rate) + law.kff * rateSp;
@@ -178,7 +180,6 @@ export function settleAxis(
 	const rest = u - p - law.kd * state[at + STATE_D]!;
 	state[at + STATE_I] = law.ki === 0 ? 0 : clamp(rest, law.integralLimit);
 	state[at + law.linearOrder] = u;
-	state[at + law.linearOrder + 2] = law.anglePid ? 0 : rateSp;
 }
 
 function filtered(law: AxisLaw, state: Float64Array, at: number, reading: number): number {

@@ -1,4 +1,5 @@
 import { axisLaw, stepAxis } from "./axis-law.ts";
+import { IN, OUT } from "./signals.ts";
 import type { AxisName, GainSet } from "./spec.ts";
 
 /**
@@ -34,17 +35,26 @@ export function linearTick(
 		Float64Array,
 	];
 	const state = new Float64Array(law.stride);
-	const step = (v: readonly [number, number, number, number]): number =>
-		stepAxis(law, state, 0, v[0], v[1], v[2], v[3], rateSpacingSec, true);
+	const input = new Float64Array(IN.length);
+	const output = new Float64Array(OUT.commands);
+	const inputs = [IN.angleSetPoint, IN.angle, IN.rateSetPoint, IN.rate];
+	const step = (): number => {
+		input[IN.rateSpacing] = rateSpacingSec;
+		input[IN.lifted] = 1;
+		stepAxis(law, state, 0, input, output, 0);
+		return output[OUT.u]!;
+	};
 	for (let j = 0; j < n; j++) {
 		state.fill(0);
 		state[j] = 1;
-		c[j] = step([0, 0, 0, 0]);
+		c[j] = step();
 		for (let i = 0; i < n; i++) a[i * n + j] = state[i]!;
 	}
 	for (let j = 0; j < 4; j++) {
 		state.fill(0);
-		d[j] = step([j === 0 ? 1 : 0, j === 1 ? 1 : 0, j === 2 ? 1 : 0, j === 3 ? 1 : 0]);
+		input.fill(0);
+		input[inputs[j]!] = 1;
+		d[j] = step();
 		for (let i = 0; i < n; i++) b[i * 4 + j] = state[i]!;
 	}
 	return { order: n, a, b, c, d };

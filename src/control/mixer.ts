@@ -35,12 +35,12 @@ export interface Mixer {
 	/** rotorCount x 3, row by row: roll, pitch, yaw. */
 	readonly table: Float64Array;
 	/**
-	 * Reads u at out[uAt..+2]; writes delivered u to out[deliveredAt..+2] and commands to out[commandsAt..].
+	 * Reads throttle and battery voltage at input[at], input[at + 1] and u at out[uAt..+2]; writes delivered u to out[deliveredAt..+2] and commands to out[commandsAt..].
 	 * @returns whether anything was shrunk or throttle moved
 	 */
 	mix(
-		throttle: number,
-		voltageV: number,
+		input: Float64Array,
+		at: number,
 		out: Float64Array,
 		uAt: number,
 		deliveredAt: number,
@@ -78,8 +78,9 @@ export function createMixer(options: MixerOptions, geometry: MixerGeometry): Mix
 			const g = boost(voltageV);
 			return g / (1 - lambda + (2 * lambda * command) / g);
 		},
-		mix(throttle, voltageV, out, uAt, deliveredAt, commandsAt) {
-			const g = boost(voltageV);
+		mix(input, at, out, uAt, deliveredAt, commandsAt) {
+			const throttle = input[at]!;
+			const g = boost(input[at + 1]!);
 			const lo = toDemand(lowest / g);
 			const hi = toDemand(1 / g);
 			const roll = out[uAt]!;
