@@ -1,6 +1,6 @@
 /**
  * The kinds of quantity that a scenario holds. `unit` is the unit of a bare number and of the parsed value;
- * `like` are mathjs expressions of the dimensions it may be written in; `angleFree` ignores radians, as in N/(rad/s)^2.
+ * `like` are units of the dimensions it may be written in; `angleFree` ignores radians, as in N/(rad/s)^2.
  */
 export interface Kind {
 	readonly noun: string;

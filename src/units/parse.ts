@@ -1,5 +1,5 @@
-import { create, createUnitDependencies, unitDependencies } from "mathjs";
 import { KINDS, type Kind, type KindName } from "./kinds.ts";
+import { type Dimensions, readUnit } from "./unit-expression.ts";
 
 /** A quantity as read: SI (radians; ampere hours for a capacity), or what was expected instead. */
 export type ParsedQuantity =
@@ -8,10 +8,6 @@ export type ParsedQuantity =
 
 /** Standard gravity, m/s^2 (ISO 80000-3): the weight of a mass given where a force is expected. */
 const GRAVITY = 9.80665;
-
-const maths = create({ ...unitDependencies, ...createUnitDependencies });
-maths.createUnit("gramforce", "0.00980665 N");
-maths.createUnit("rpm", `${Math.PI / 30} rad/s`);
 
 const NUMBER = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*)$/;
 
@@ -22,23 +18,20 @@ const SPELLINGS: readonly (readonly [RegExp, string])[] = [
 	[/[°º]/g, "deg"],
 	[/[µμ]/g, "u"],
 	[/[ΩΩ]/g, "ohm"],
-	[/·|⋅|\*/g, " "],
+	[/·|⋅/g, " "],
 	[/²/g, "^2"],
 	[/³/g, "^3"],
 	[/\bsqrt\(Hz\)|√Hz/g, "Hz^0.5"],
-	[/\(rad\/s\)\^2/g, "(rad^2/s^2)"],
-	[/\(\(rad\/s\)\s*\(m\/s\)\)/g, "(rad m/s^2)"],
 	[/\bNm\b/g, "N m"],
 	[/\bmNm\b/g, "mN m"],
 	[/\bkgm\^2/g, "kg m^2"],
-	[/\bgf\b/g, "gramforce"],
 	[/\bdps\b/g, "deg/s"],
 	[/\bRPM\b/g, "rpm"],
 	[/"$/g, "in"],
 ];
 
 const HINTS: Readonly<Record<string, string>> = {
-	kt: "'kt' is a kilotonne here; write a speed in knots as 'm/s' (1 knot is 0.514444 m/s)",
+	kt: "'kt' could be kilotonnes or knots; write a speed in knots as 'm/s' (1 knot is 0.514444 m/s)",
 	knot: "write a speed in knots as 'm/s' (1 knot is 0.514444 m/s)",
 	knots: "write a speed in knots as 'm/s' (1 knot is 0.514444 m/s)",
 	S: "cells are counted in 'battery.cells'",
@@ -81,11 +74,11 @@ function convert(
 	unitText: string,
 	fail: (hint?: string) => ParsedQuantity,
 ): ParsedQuantity {
-	const unit = readUnit(unitText);
-	if (unit === null) return fail(HINTS[unitText] ?? `the unit '${unitText}' is not known`);
-	const like = kind.like.find((text) => sameDimensions(dimensionsOf(unit), dimensionsOf(asUnit(text)), kind));
-	if (like === undefined) return fail(HINTS[unitText] ?? wrongDimension(kind, unitText));
-	const si = toSi(number, unit);
+	const unit = unitText.length > 60 ? null : readUnit(spelled(unitText));
+	if (unit === null) return fail(HINTS[unitText] ?? `the unit '${shorten(unitText)}' is not known`);
+	const like = kind.like.find((text) => sameDimensions(unit.dimensions, readUnit(text)!.dimensions, kind));
+	if (like === undefined) return fail(wrongDimension(kind, unitText));
+	const si = (number + unit.offset) * unit.factor;
 	if (!Number.isFinite(si)) return fail("the number must be finite");
 	if (name === "charge") return { ok: true, value: si / 3600, remark: "" };
 	if (name === "period" && like === "Hz")
@@ -101,37 +94,12 @@ function convert(
 	return { ok: true, value: si, remark: "" };
 }
 
-type MathUnit = ReturnType<typeof asUnit>;
+const spelled = (text: string): string => SPELLINGS.reduce((all, [from, to]) => all.replace(from, to), text);
+const shorten = (text: string): string => (text.length > 30 ? `${text.slice(0, 30)}...` : text);
 
-function asUnit(text: string) {
-	return maths.unit(`1 ${text}`) as unknown as {
-		readonly dimensions: readonly number[];
-		readonly units: readonly { readonly unit: { readonly offset: number; readonly value: number } }[];
-		readonly value: number;
-	};
-}
+const ANGLE = 5;
 
-function readUnit(text: string): MathUnit | null {
-	if (text.length > 60) return null;
-	const spelled = SPELLINGS.reduce((all, [from, to]) => all.replace(from, to), text);
-	try {
-		return asUnit(spelled);
-	} catch {
-		return null;
-	}
-}
-
-/** The value of `number` of this unit in SI; temperatures carry an offset. */
-function toSi(number: number, unit: MathUnit): number {
-	const only = unit.units.length === 1 ? unit.units[0]!.unit : null;
-	if (only !== null && only.offset !== 0) return (number + only.offset) * only.value;
-	return number * unit.value;
-}
-
-const ANGLE = 7;
-const dimensionsOf = (unit: MathUnit): readonly number[] => unit.dimensions;
-
-function sameDimensions(a: readonly number[], b: readonly number[], kind: Kind): boolean {
+function sameDimensions(a: Dimensions, b: Dimensions, kind: Kind): boolean {
 	return a.every((power, i) => (kind.angleFree && i === ANGLE) || Math.abs(power - b[i]!) < 1e-9);
 }
 

@@ -49,7 +49,7 @@ const GOOD: readonly (readonly [KindName, unknown, number])[] = [
 ];
 
 const BAD: readonly (readonly [KindName, unknown, RegExp])[] = [
-	["speed", "5 kt", /kilotonne/],
+	["speed", "5 kt", /kilotonnes or knots/],
 	["speed", "5 knots", /0.514444/],
 	["mass", "520 mm", /'mm' is not the unit of a mass/],
 	["mass", "1,9 kg", /decimal mark/],
