@@ -1,0 +1,385 @@
+import { type LinearTick, linearTick } from "../control/axis-linear.ts";
+import { AXES, type GainSet } from "../control/spec.ts";
+import { expm } from "../math/expm.ts";
+import { axisStates, type LinearCraft, OUTPUT } from "./linearise.ts";
+import { loopRadius } from "./loop-blocks.ts";
+import { STEP, type TimelineStep, timeline, underWay } from "./timeline.ts";
+import type { TimingChain } from "./timing-chain.ts";
+
+/** How one axis's loop is changed: factors on u and on the angle error (0: angle path open), and added delays. */
+export interface LoopChange {
+	readonly u: number;
+	readonly angle: number;
+	/** After the speed controller's hold, continuous time. */
+	readonly applyLaterSec: number;
+	/** Attitude sampled that much earlier, arrivals unchanged. */
+	readonly angleEarlierSec: number;
+}
+
+export const UNCHANGED: LoopChange = { u: 1, angle: 1, applyLaterSec: 0, angleEarlierSec: 0 };
+
+/** A closed loop over one hyperperiod, with the same order of events as a flight. */
+export interface LiftedLoop {
+	readonly hyperperiodSec: number;
+	/** Largest |eigenvalue| over one hyperperiod with these changes, one per axis of the loop. */
+	radius(changes: readonly LoopChange[]): number;
+	/** The map itself, size x size, row by row, for checks against a flight. */
+	map(changes: readonly LoopChange[]): { readonly size: number; readonly map: Float64Array };
+}
+
+export type AxisIndex = 0 | 1 | 2;
+
+/**
+ * @param axes whose loops are closed. One: that axis alone, couplings left out; more: the whole craft.
+ * @param drift whether tilt, velocity and the estimator take part; without it every angle path is open
+ */
+export function liftedLoop(
+	linear: LinearCraft,
+	chain: TimingChain,
+	set: GainSet,
+	axes: readonly AxisIndex[],
+	drift: boolean,
+): LiftedLoop {
+	const plant = selectPlant(linear, axes, drift);
+	const flows = flowCache(plant);
+	const ticks = axes.map((axis) => tickCache(set, axis, 1e-6 * chain.tickUs));
+	const map = (changes: readonly LoopChange[]) =>
+		monodromy(plant, flows, ticks, chain, linear, axes, drift, changes);
+	return {
+		hyperperiodSec: 1e-6 * chain.hyperperiodUs,
+		map,
+		radius(changes) {
+			const made = map(changes);
+			return loopRadius(made.map, made.size);
+		},
+	};
+}
+
+interface Plant {
+	readonly order: number;
+	/** Inputs, one per axis. */
+	readonly inputs: number;
+	readonly a: Float64Array;
+	readonly b: Float64Array;
+	/** Per axis gyro row, then per axis angle row. */
+	readonly rates: readonly Float64Array[];
+	readonly angles: readonly Float64Array[];
+}
+
+function selectPlant(linear: LinearCraft, axes: readonly AxisIndex[], drift: boolean): Plant {
+	const states = axes.length === 1 ? axisStates(linear, axes[0]!, drift) : wholeStates(linear, drift);
+	const n = states.length;
+	const m = axes.length;
+	const a = new Float64Array(n * n);
+	const b = new Float64Array(n * m);
+	states.forEach((from, i) => {
+		states.forEach((to, j) => {
+			a[i * n + j] = linear.a[from * linear.order + to]!;
+		});
+		axes.forEach((axis, k) => {
+			b[i * m + k] = linear.bCommand[3 * from + axis]!;
+		});
+	});
+	const row = (output: number): Float64Array =>
+		Float64Array.from(states, (s) => linear.c[output * linear.order + s]!);
+	return {
+		order: n,
+		inputs: m,
+		a,
+		b,
+		rates: axes.map((axis) => row(OUTPUT.gyro + axis)),
+		angles: axes.map((axis) => (axis < 2 ? row(OUTPUT.angle + axis) : new Float64Array(n))),
+	};
+}
+
+function wholeStates(linear: LinearCraft, drift: boolean): number[] {
+	const drifting = /Error$|Estimate$|^north$|^east$|^down$/;
+	return linear.names.flatMap((name, i) => (drift || !drifting.test(name) ? [i] : []));
+}
+
+interface Flow {
+	readonly phi: Float64Array;
+	readonly gamma: Float64Array;
+}
+
+/** e^(A t) and its integral times B, once per distinct time. */
+function flowCache(plant: Plant): (us: number) => Flow {
+	const { order: n, inputs: m } = plant;
+	const known = new Map<number, Flow>();
+	return (us) => {
+		const key = Math.round(us * 1e6);
+		const found = known.get(key);
+		if (found) return found;
+		const size = n + m;
+		const block = new Float64Array(size * size);
+		const t = us * 1e-6;
+		for (let i = 0; i < n; i++) {
+			for (let j = 0; j < n; j++) block[i * size + j] = plant.a[i * n + j]! * t;
+			for (let j = 0; j < m; j++) block[i * size + n + j] = plant.b[i * m + j]! * t;
+		}
+		const e = expm(block, size);
+		const phi = new Float64Array(n * n);
+		const gamma = new Float64Array(n * m);
+		for (let i = 0; i < n; i++) {
+			phi.set(e.subarray(i * size, i * size + n), i * n);
+			gamma.set(e.subarray(i * size + n, (i + 1) * size), i * m);
+		}
+		if (known.size > 5000) known.clear();
+		const flow = { phi, gamma };
+		known.set(key, flow);
+		return flow;
+	};
+}
+
+type Ticks = (spacingUs: number) => LinearTick;
+
+function tickCache(set: GainSet, axis: AxisIndex, periodSec: number): Ticks {
+	const known = new Map<number, LinearTick>();
+	return (spacingUs) => {
+		let tick = known.get(spacingUs);
+		if (!tick) {
+			tick = linearTick(set, AXES[axis]!, periodSec, 1e-6 * spacingUs);
+			known.set(spacingUs, tick);
+		}
+		return tick;
+	};
+}
+
+/** First row of each quantity of one axis; queues hold what is under way, oldest first, and have room for one more. */
+interface AxisRows {
+	readonly control: number;
+	readonly controlOrder: number;
+	readonly rate: number;
+	readonly angle: number;
+	readonly published: number;
+	readonly applied: number;
+	readonly rateQueue: Queue;
+	readonly angleQueue: Queue;
+	readonly computeQueue: Queue;
+	readonly pipe: Queue;
+}
+
+interface Queue {
+	/** Rows of the state: what is under way at the hyperperiod's start. */
+	readonly first: number;
+	readonly initial: number;
+}
+
+function layOut(
+	chain: TimingChain,
+	order: number,
+	controlOrders: readonly number[],
+	applyUs: readonly number[],
+	earlierUs: readonly number[],
+): { rows: AxisRows[]; size: number } {
+	let size = order;
+	const take = (count: number): number => {
+		size += count;
+		return size - count;
+	};
+	const queue = (periodUs: number, firstUs: number, lastsUs: number): Queue => {
+		const initial = underWay(periodUs, firstUs, lastsUs);
+		return { first: take(initial), initial };
+	};
+	const { gyro, attitude, frame } = chain;
+	const rows = controlOrders.map((controlOrder, k) => ({
+		control: take(controlOrder),
+		controlOrder,
+		rate: take(1),
+		angle: take(1),
+		published: take(1),
+		applied: take(1),
+		rateQueue: queue(gyro.periodUs, gyro.phaseUs, chain.gyroBusUs),
+		angleQueue: queue(
+			attitude.periodUs,
+			attitude.phaseUs - earlierUs[k]!,
+			chain.attitudeLatencyUs + earlierUs[k]!,
+		),
+		computeQueue: queue(chain.tickUs, 0, chain.computeUs),
+		pipe: queue(frame.periodUs, frame.phaseUs, applyUs[k]!),
+	}));
+	return { rows, size };
+}
+
+/** Carries the identity through one hyperperiod: every quantity as a row over the state at the start. */
+function monodromy(
+	plant: Plant,
+	flows: (us: number) => Flow,
+	ticks: readonly Ticks[],
+	chain: TimingChain,
+	linear: LinearCraft,
+	axes: readonly AxisIndex[],
+	drift: boolean,
+	changes: readonly LoopChange[],
+): { size: number; map: Float64Array } {
+	const applyUs = axes.map((axis, k) => 1e6 * (linear.transportSec[axis] + changes[k]!.applyLaterSec));
+	const angleEarlierUs = changes.map((change) => 1e6 * change.angleEarlierSec);
+	const orders = ticks.map((tick) => tick(chain.tickUs).order);
+	const { rows, size } = layOut(chain, plant.order, orders, applyUs, angleEarlierUs);
+	const steps = timeline(chain, { applyUs, angleEarlierUs });
+	const run = createRun(plant, rows, size);
+	let now = 0;
+	for (const step of steps) {
+		if (step.atUs - now > 1e-6) {
+			run.flow(flows(step.atUs - now));
+			now = step.atUs;
+		}
+		happen(run, rows, ticks, step, drift, changes);
+	}
+	if (chain.hyperperiodUs - now > 1e-6) run.flow(flows(chain.hyperperiodUs - now));
+	return { size, map: run.finish() };
+}
+
+function happen(
+	run: Run,
+	rows: readonly AxisRows[],
+	ticks: readonly Ticks[],
+	step: TimelineStep,
+	drift: boolean,
+	changes: readonly LoopChange[],
+): void {
+	for (let k = 0; k < rows.length; k++) {
+		if (step.axis >= 0 && step.axis !== k) continue;
+		const row = rows[k]!;
+		if (step.kind === STEP.sampleRate) run.sample(k, "rate");
+		else if (step.kind === STEP.sampleAngle) run.sample(k, "angle");
+		else if (step.kind === STEP.rateArrives) run.arrive(k, "rateQueue", row.rate);
+		else if (step.kind === STEP.angleArrives) run.arrive(k, "angleQueue", row.angle);
+		else if (step.kind === STEP.tick)
+			run.tick(k, ticks[k]!(step.spacingUs), changes[k]!.u, drift ? changes[k]!.angle : 0);
+		else if (step.kind === STEP.publish) run.arrive(k, "computeQueue", row.published);
+		else if (step.kind === STEP.latch) run.push(k, "pipe", row.published);
+		else run.arrive(k, "pipe", row.applied);
+	}
+}
+
+type QueueName = "rateQueue" | "angleQueue" | "computeQueue" | "pipe";
+
+interface Run {
+	flow(flow: Flow): void;
+	sample(axis: number, what: "rate" | "angle"): void;
+	arrive(axis: number, queue: QueueName, to: number): void;
+	push(axis: number, queue: QueueName, from: number): void;
+	tick(axis: number, tick: LinearTick, uFactor: number, angleFactor: number): void;
+	finish(): Float64Array;
+}
+
+/** Rows to work in, kept from one call to the next: a hyperperiod would otherwise make tens of thousands. */
+interface RowPool {
+	readonly size: number;
+	/** A row of zeros. */
+	take(): Float64Array;
+	give(row: Float64Array): void;
+}
+
+const pools = new Map<number, RowPool>();
+
+function rowPool(size: number): RowPool {
+	let pool = pools.get(size);
+	if (!pool) {
+		const free: Float64Array[] = [];
+		pool = {
+			size,
+			take: () => free.pop()?.fill(0) ?? new Float64Array(size),
+			give: (row) => {
+				free.push(row);
+			},
+		};
+		pools.set(size, pool);
+	}
+	return pool;
+}
+
+function addTo(sum: Float64Array, factor: number, row: Float64Array): void {
+	if (factor === 0) return;
+	for (let j = 0; j < sum.length; j++) sum[j]! += factor * row[j]!;
+}
+
+function createRun(plant: Plant, rows: readonly AxisRows[], size: number): Run {
+	const { order: n, inputs: m } = plant;
+	const pool = rowPool(size);
+	const unit = (i: number): Float64Array => {
+		const row = pool.take();
+		row[i] = 1;
+		return row;
+	};
+	/** Every quantity as a row over the state at the start; what is under way stands in the queues. */
+	const state = Array.from({ length: size }, (_, i) => unit(i));
+	const next = new Array<Float64Array>(n);
+	const queues = rows.map((row) => {
+		const fill = (queue: Queue): Float64Array[] =>
+			Array.from({ length: queue.initial }, (_, i) => unit(queue.first + i));
+		return {
+			rateQueue: fill(row.rateQueue),
+			angleQueue: fill(row.angleQueue),
+			computeQueue: fill(row.computeQueue),
+			pipe: fill(row.pipe),
+		};
+	});
+	const replace = (at: number, row: Float64Array): void => {
+		pool.give(state[at]!);
+		state[at] = row;
+	};
+	return {
+		flow({ phi, gamma }) {
+			for (let i = 0; i < n; i++) {
+				const sum = pool.take();
+				for (let j = 0; j < n; j++) addTo(sum, phi[i * n + j]!, state[j]!);
+				for (let k = 0; k < m; k++) addTo(sum, gamma[i * m + k]!, state[rows[k]!.applied]!);
+				next[i] = sum;
+			}
+			for (let i = 0; i < n; i++) replace(i, next[i]!);
+		},
+		sample(axis, what) {
+			const weights = what === "rate" ? plant.rates[axis]! : plant.angles[axis]!;
+			const reading = pool.take();
+			for (let i = 0; i < n; i++) addTo(reading, weights[i]!, state[i]!);
+			queues[axis]![what === "rate" ? "rateQueue" : "angleQueue"].push(reading);
+		},
+		arrive(axis, queue, to) {
+			replace(to, queues[axis]![queue].shift()!);
+		},
+		push(axis, queue, from) {
+			const copy = pool.take();
+			copy.set(state[from]!);
+			queues[axis]![queue].push(copy);
+		},
+		tick(axis, { order, a, b, c, d }, uFactor, angleFactor) {
+			const row = rows[axis]!;
+			const angle = state[row.angle]!;
+			const rate = state[row.rate]!;
+			const u = pool.take();
+			const after: Float64Array[] = [];
+			for (let i = 0; i < order; i++) {
+				const sum = pool.take();
+				for (let j = 0; j < order; j++) addTo(sum, a[i * order + j]!, state[row.control + j]!);
+				addTo(sum, angleFactor * b[i * 4 + 1]!, angle);
+				addTo(sum, b[i * 4 + 3]!, rate);
+				after.push(sum);
+				addTo(u, uFactor * c[i]!, state[row.control + i]!);
+			}
+			addTo(u, uFactor * angleFactor * d[1]!, angle);
+			addTo(u, uFactor * d[3]!, rate);
+			for (let i = 0; i < order; i++) replace(row.control + i, after[i]!);
+			queues[axis]!.computeQueue.push(u);
+		},
+		finish() {
+			rows.forEach((row, k) => {
+				for (const name of ["rateQueue", "angleQueue", "computeQueue", "pipe"] as const) {
+					const queue = queues[k]![name];
+					if (queue.length !== row[name].initial)
+						throw new Error(`lifted: ${queue.length} left in ${name}, expected ${row[name].initial}`);
+					queue.forEach((entry, i) => {
+						replace(row[name].first + i, entry);
+					});
+				}
+			});
+			const map = new Float64Array(size * size);
+			state.forEach((row, i) => {
+				map.set(row, i * size);
+				pool.give(row);
+			});
+			return map;
+		},
+	};
+}
