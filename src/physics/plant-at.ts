@@ -5,7 +5,7 @@ import type { Vec3 } from "../math/types.ts";
 import { type Plant, STANDARD_GRAVITY } from "./plant.ts";
 
 /** Open-circuit voltage at a state of charge, straight lines between the given points, ends held. */
-export function openCircuitVoltage(battery: Battery, stateOfCharge: number): number {
+function openCircuitVoltage(battery: Battery, stateOfCharge: number): number {
 	const { stateOfCharge: s, openCircuitV: v } = battery;
 	const last = s.length - 1;
 	if (stateOfCharge <= s[0]!) return v[0]!;
@@ -16,13 +16,13 @@ export function openCircuitVoltage(battery: Battery, stateOfCharge: number): num
 }
 
 /** State of charge that an operating point names. */
-export function stateOfChargeAt(battery: Battery, point: OperatingPoint): number {
+function stateOfChargeAt(battery: Battery, point: OperatingPoint): number {
 	if (typeof point.battery === "object") return point.battery.stateOfCharge;
 	return battery[point.battery];
 }
 
 /** Mass of the load that an operating point names, kg. */
-export function loadMassAt(craft: Craft, point: OperatingPoint): number {
+function loadMassAt(craft: Craft, point: OperatingPoint): number {
 	if (point.load === "none") return 0;
 	return point.load === "heaviest" ? craft.load.massKg : point.load.massKg;
 }
@@ -34,27 +34,31 @@ export function loadMassAt(craft: Craft, point: OperatingPoint): number {
  * @throws RangeError when the total mass is not positive.
  */
 export function plantAt(craft: Craft, point: OperatingPoint): Plant {
-	return assemble(craft, point, loadMassAt(craft, point), craft.load.positionM);
+	return plantWithLoads(craft, point, loadsAt(craft, point));
 }
 
-/** `plantAt` with a load of another mass and place than the craft's own (taken up in flight). */
-export function plantWithLoad(craft: Craft, point: OperatingPoint, massKg: number, positionM: Vec3): Plant {
-	return assemble(craft, point, massKg, positionM);
+export interface CarriedLoad {
+	readonly massKg: number;
+	readonly positionM: Vec3;
 }
 
-function assemble(craft: Craft, point: OperatingPoint, loadKg: number, loadM: Vec3): Plant {
-	const share = craft.load.massKg > 0 ? loadKg / craft.load.massKg : 0;
-	const whole =
-		loadKg > 0
-			? combineBodies([
-					craft.bare,
-					{
-						massKg: loadKg,
-						centreOfMassM: loadM,
-						inertiaKgM2: mat3.scale(craft.load.inertiaKgM2, share),
-					},
-				])
-			: craft.bare;
+/** What hangs on the craft at an operating point. */
+export function loadsAt(craft: Craft, point: OperatingPoint): CarriedLoad[] {
+	const massKg = loadMassAt(craft, point);
+	return massKg > 0 ? [{ massKg, positionM: craft.load.positionM }] : [];
+}
+
+/** `plantAt` with other loads than the point's own (taken up or let go in flight). */
+export function plantWithLoads(craft: Craft, point: OperatingPoint, loads: readonly CarriedLoad[]): Plant {
+	const perMass = craft.load.massKg > 0 ? 1 / craft.load.massKg : 0;
+	const whole = combineBodies([
+		craft.bare,
+		...loads.map((load) => ({
+			massKg: load.massKg,
+			centreOfMassM: load.positionM,
+			inertiaKgM2: mat3.scale(craft.load.inertiaKgM2, load.massKg * perMass),
+		})),
+	]);
 	if (!(whole.massKg > 0)) throw new RangeError(`plantAt: total mass ${whole.massKg} kg, expected above 0`);
 	const { propulsion, battery, airframe } = craft;
 	const density = craft.air.densityKgM3 / propulsion.referenceDensityKgM3;

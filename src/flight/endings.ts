@@ -1,0 +1,67 @@
+import { batteryVoltage, bodyRates, type Kernel, WORK_BROWN_OUT } from "../physics/kernel-layout.ts";
+import type { Plant } from "../physics/plant.ts";
+import type { FlightStatus } from "./result.ts";
+
+const FASTEST_RATE = 200;
+const FASTEST_SPEED = 300;
+
+export interface Ending {
+	readonly status: FlightStatus;
+	readonly reason: string;
+}
+
+/**
+ * Whether a flight has ended: numbers beyond 200 rad/s or 300 m/s or not finite ('diverged'), the feet's middle at or below
+ * ground ('hitGround'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
+ * or less than the electronics need ('brownOut').
+ */
+export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeSec: number): Ending | null {
+	bodyRates(kernel, x, rates);
+	const spin = Math.hypot(rates[0]!, rates[1]!, rates[2]!);
+	const speed = Math.hypot(x[3]!, x[4]!, x[5]!);
+	const at = `at ${timeSec.toFixed(3)} s`;
+	if (!(spin < FASTEST_RATE && speed < FASTEST_SPEED))
+		return {
+			status: "diverged",
+			reason: Number.isFinite(spin + speed)
+				? `turning at ${spin.toFixed(0)} rad/s, moving at ${speed.toFixed(0)} m/s ${at}`
+				: `numbers no longer finite ${at}`,
+		};
+	const qx = x[7]!;
+	const qy = x[8]!;
+	const upright = 1 - 2 * (qx * qx + qy * qy);
+	if (upright < 0) {
+		const tilt = (Math.acos(Math.max(-1, upright)) * 180) / Math.PI;
+		return { status: "flipped", reason: `tilted ${tilt.toFixed(0)} degrees, beyond 90, ${at}` };
+	}
+	if (feetHeight(plant, x) <= 0)
+		return {
+			status: "hitGround",
+			reason: `feet reached the ground at ${x[5]!.toFixed(2)} m/s of sink ${at}`,
+		};
+	const volts = batteryVoltage(kernel, x);
+	if (kernel.work[WORK_BROWN_OUT]! > 0)
+		return { status: "brownOut", reason: `the battery cannot give the power that the motors take ${at}` };
+	if (volts < plant.brownOutV)
+		return {
+			status: "brownOut",
+			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V, ${at}`,
+		};
+	return null;
+}
+
+const rates = new Float64Array(3);
+
+/** Height of the point between the feet. */
+export function feetHeight(plant: Plant, x: Float64Array): number {
+	const w = x[6]!;
+	const i = x[7]!;
+	const j = x[8]!;
+	const k = x[9]!;
+	const c = plant.centreOfMassM;
+	const down =
+		2 * (i * k - w * j) * -c[0] +
+		2 * (j * k + w * i) * -c[1] +
+		(1 - 2 * (i * i + j * j)) * (plant.feetBelowM - c[2]);
+	return -(x[2]! + down);
+}

@@ -1,0 +1,481 @@
+import { createController } from "../control/controller.ts";
+import { IN, OUT } from "../control/signals.ts";
+import { stickSetPoint, throttleFromStick } from "../control/sticks.ts";
+import { createRandom } from "../math/random.ts";
+import { step } from "../physics/kernel.ts";
+import {
+	AIR_SIZE,
+	batteryVoltage,
+	bodyRates,
+	createKernel,
+	ESTIMATE,
+	loadPlant,
+	OUTSIDE_SIZE,
+	ROTORS,
+	WORK_BROWN_OUT,
+} from "../physics/kernel-layout.ts";
+import type { Plant } from "../physics/plant.ts";
+import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
+import { curveSpeed } from "../physics/speed-curve.ts";
+import type { Trim } from "../physics/trim.ts";
+import type { DrillEvent } from "./drill.ts";
+import { type Ending, endingOf } from "./endings.ts";
+import { COUNT, EVENT, layoutFor } from "./layout.ts";
+import { type LiveEntry, liveEntries } from "./live.ts";
+import { letGo, takeUp } from "./load-change.ts";
+import { createRecorder } from "./recorder.ts";
+import type { FlightResult } from "./result.ts";
+import { dueUs, push, shift } from "./ring.ts";
+import { createSensors } from "./sensors.ts";
+import type { FlightSetup } from "./setup.ts";
+import { startOf } from "./start.ts";
+import { timelineOf } from "./timeline.ts";
+import { createValidity } from "./validity.ts";
+import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
+
+/** A flight under way. Its whole state is one flat array; only the seeded random streams stand outside. */
+export interface Flight {
+	readonly trim: Trim;
+	/** All events at times below or at `timeUs` are served, unless the flight ends first. Allocates nothing but in drill events. */
+	advanceTo(timeUs: number): void;
+	/** Serves every event before `timeUs`, then integrates to it: a state between two hyperperiods. */
+	advanceJustBefore(timeUs: number): void;
+	readonly nowUs: number;
+	readonly ending: Ending | null;
+	/** The flat state; the kernel's x is its first entries. */
+	readonly state: Float64Array;
+	snapshot(): Float64Array;
+	/** Back to a snapshot, possibly with entries changed. Not across a load taken up or let go; random streams go on. */
+	restore(snapshot: Float64Array): void;
+	/** Where the entries that a small signal lives in stand now: same names in the same order at every hyperperiod. */
+	live(): readonly LiveEntry[];
+	result(): FlightResult;
+}
+
+const NEVER = Number.POSITIVE_INFINITY;
+
+/** From trim at the drill's height and wind. Clocks are whole microseconds; docs/model.md section 6 gives the order of events. */
+export function createFlight(setup: FlightSetup): Flight {
+	const { craft, point, gainSet, drill } = setup;
+	const { timing } = craft;
+	const options = setup.options ?? {};
+	const noise = options.noise ?? true;
+	const rounding = options.rounding ?? true;
+	const maxStepUs = options.maxStepUs ?? 1000;
+	const seed = options.seed ?? drill.seed;
+	const recordUs = options.recordPeriodUs ?? Math.max(1000, timing.control.periodUs);
+	for (const [name, value] of [
+		["maxStepUs", maxStepUs],
+		["gyro.periodUs", timing.gyro.periodUs],
+		["control.periodUs", timing.control.periodUs],
+		["escFrame.periodUs", timing.escFrame.periodUs],
+	] as const)
+		if (!(Number.isInteger(value) && value > 0))
+			throw new RangeError(`createFlight: ${name} ${value}, expected a whole number of microseconds above 0`);
+	const endUs = Math.round(drill.durationSec * 1e6);
+
+	const start = startOf(setup);
+	const { trim, mixer } = start;
+	let plant: Plant = start.plant;
+	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
+	const n = plant.rotors.length;
+	const continuous = {
+		gyroLowPassHz: craft.sensors.gyroLowPassHz,
+		estimatorTimeConstantSec: craft.sensors.estimatorTimeConstantSec,
+		gyroBiasRadPerSec: craft.sensors.gyroBiasRadPerSec,
+	};
+	const kernel = createKernel(plant, continuous);
+	const controller = createController(gainSet, timing.control.periodUs * 1e-6, mixer);
+	const layout = layoutFor(craft, controller.stateLength);
+	const s = new Float64Array(layout.size);
+	const x = s.subarray(layout.x, layout.x + ROTORS + n);
+	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
+	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
+	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
+	const RECORD = EVENT.apply + n;
+	const input = new Float64Array(IN.length);
+	const output = new Float64Array(controller.outputLength);
+	const u = new Float64Array(n);
+	const air = new Float64Array(AIR_SIZE);
+	const outside = new Float64Array(OUTSIDE_SIZE);
+	const clockRandom = createRandom(seed, 1);
+	const hoverSpeed = trim.speedsRadPerSec.reduce((a, b) => a + b, 0) / n;
+	const sensors = createSensors(craft, kernel, hoverSpeed, createRandom(seed, 2), noise, rounding);
+	const wind = createWindField(
+		drill.wind,
+		start.meanWindMPerSec,
+		drill.heightM,
+		plant.spanM,
+		createRandom(seed, 3),
+	);
+	const timeline = timelineOf(drill, wind.boundariesUs);
+	const validity = createValidity();
+	const recorder = createRecorder(kernel, layout, recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0);
+	const phase = (free: number | "free", periodUs: number): number =>
+		free === "free" ? (noise ? Math.floor(clockRandom.uniform() * periodUs) : 0) : free % periodUs;
+	const gyroPhase = phase(timing.gyro.phaseUs, timing.gyro.periodUs);
+	const fused = timing.attitude.kind === "fused" ? timing.attitude : null;
+	const attitudePhase = fused ? phase(fused.clock.phaseUs, fused.clock.periodUs) : 0;
+	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
+	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
+	const compensated = craft.mixer.batteryCompensation;
+	const { pulse } = timing;
+	let timelineAt = 0;
+	let stallUntilUs = -1;
+	let ending: Ending | null = null;
+	let steps = 0;
+	let ticks = 0;
+	let events = 0;
+	const stickReading = [Number.NaN, Number.NaN, Number.NaN, Number.NaN];
+
+	const setSpeeds = (i: number): void => {
+		const w = curveSpeed(plant.curve, s[layout.applied + i]!);
+		u[i] = (w * plant.rotors[i]!.speedFactor) / plant.curve.referenceVoltageV;
+	};
+
+	const integrateTo = (timeUs: number): void => {
+		const from = s[layout.nowUs]!;
+		const span = timeUs - from;
+		if (!(span > 0)) return;
+		const count = Math.ceil(span / maxStepUs);
+		const h = (span / count) * 1e-6;
+		for (let i = 0; i < count; i++) {
+			if (wind.varying) wind.fill(air, from * 1e-6 + i * h, from * 1e-6 + (i + 1) * h);
+			step(kernel, x, u, air, outside, h);
+		}
+		steps += count;
+		s[layout.nowUs] = timeUs;
+	};
+
+	const watch = (timeUs: number): void => {
+		validity.watch(x, air, plant);
+		ending = endingOf(kernel, plant, x, timeUs * 1e-6);
+	};
+
+	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
+		const changed = plantWithLoads(craft, point, after);
+		if (taken) takeUp(plant, changed, taken.massKg, taken.positionM, x);
+		else {
+			const rates = new Float64Array(3);
+			bodyRates(kernel, x, rates);
+			letGo(plant, changed, [rates[0]!, rates[1]!, rates[2]!], x);
+		}
+		plant = changed;
+		loads = after;
+		loadPlant(kernel, plant, continuous);
+	};
+
+	const serveDrill = (event: DrillEvent, ends: boolean, timeUs: number): void => {
+		const sign = ends ? -1 : 1;
+		switch (event.kind) {
+			case "angle":
+				s[layout.angleSetPoint + (event.axis === "roll" ? 0 : 1)] = event.angleRad;
+				return;
+			case "rate":
+				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] = event.rateRadPerSec;
+				return;
+			case "throttle":
+				s[layout.throttle] = event.throttle;
+				return;
+			case "stick":
+				stickReading[AXIS_INDEX[event.axis]] = event.readingUs;
+				next[EVENT.receiver] = gridAfter(timeUs, receiverPhase, timing.receiver.periodUs);
+				return;
+			case "torque":
+				for (let i = 0; i < 3; i++) outside[i]! += sign * event.torqueNm[i]!;
+				return;
+			case "force":
+				for (let i = 0; i < 3; i++) outside[3 + i]! += sign * event.forceN[i]!;
+				return;
+			case "stall":
+				stallUntilUs = Math.max(stallUntilUs, timeUs + Math.round(event.durationSec * 1e6));
+				return;
+			case "takeUp": {
+				const load = { massKg: event.massKg, positionM: event.positionM };
+				changeLoad([...loads, load], load);
+				return;
+			}
+			case "letGo":
+				if (loads.length > 0) changeLoad([], null);
+				return;
+		}
+	};
+
+	const receive = (): void => {
+		const { sticks } = craft;
+		const tilt = gainSet.structure === "rateOnly";
+		const full = tilt ? sticks.fullTiltRateRadPerSec : sticks.fullTiltRad;
+		const at = tilt ? layout.rateSetPoint : layout.angleSetPoint;
+		if (!Number.isNaN(stickReading[0]!)) s[at] = stickSetPoint(sticks.roll, stickReading[0]!, full);
+		if (!Number.isNaN(stickReading[1]!)) s[at + 1] = stickSetPoint(sticks.pitch, stickReading[1]!, full);
+		if (!Number.isNaN(stickReading[2]!))
+			s[layout.rateSetPoint + 2] = stickSetPoint(sticks.yaw, stickReading[2]!, sticks.fullTurnRateRadPerSec);
+		if (!Number.isNaN(stickReading[3]!))
+			s[layout.throttle] = throttleFromStick(sticks.throttle, stickReading[3]!);
+		stickReading.fill(Number.NaN);
+		next[EVENT.receiver] = NEVER;
+	};
+
+	const sampleGyro = (timeUs: number): void => {
+		integrateTo(timeUs);
+		const slot = push(s, layout.gyroRing, timeUs + timing.gyroBusUs);
+		sensors.gyro(x, s, slot + 1);
+		if (!fused) sensors.angles(x, s, slot + 4);
+		counts[COUNT.gyro]! += 1;
+		next[EVENT.gyro] = gyroPhase + counts[COUNT.gyro]! * timing.gyro.periodUs;
+		next[EVENT.gyroArrival] = dueUs(s, layout.gyroRing);
+		watch(timeUs);
+	};
+
+	const gyroArrives = (): void => {
+		const slot = shift(s, layout.gyroRing);
+		for (let i = 0; i < 3; i++) s[layout.rates + i] = s[slot + 1 + i]!;
+		if (!fused) for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 4 + i]!;
+		s[layout.gyroSampleUs] = s[slot]! - timing.gyroBusUs;
+		next[EVENT.gyroArrival] = dueUs(s, layout.gyroRing);
+	};
+
+	const sampleAttitude = (timeUs: number): void => {
+		if (!fused) return;
+		integrateTo(timeUs);
+		sensors.angles(x, s, push(s, layout.attitudeRing, timeUs + fused.latencyUs) + 1);
+		counts[COUNT.attitude]! += 1;
+		next[EVENT.attitude] = attitudePhase + counts[COUNT.attitude]! * fused.clock.periodUs;
+		next[EVENT.attitudeArrival] = dueUs(s, layout.attitudeRing);
+	};
+
+	const attitudeArrives = (): void => {
+		const slot = shift(s, layout.attitudeRing);
+		for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 1 + i]!;
+		next[EVENT.attitudeArrival] = dueUs(s, layout.attitudeRing);
+	};
+
+	const readInputs = (): void => {
+		for (let i = 0; i < 3; i++) {
+			input[IN.angleSetPoint + i] = s[layout.angleSetPoint + i]!;
+			input[IN.rateSetPoint + i] = s[layout.rateSetPoint + i]!;
+			input[IN.angle + i] = s[layout.angles + i]!;
+			input[IN.rate + i] = s[layout.rates + i]!;
+		}
+		input[IN.throttle] = s[layout.throttle]!;
+		input[IN.lifted] = 1;
+		input[IN.live] = 1;
+	};
+
+	const tickControl = (timeUs: number): void => {
+		const nominal = (counts[COUNT.control]! + 1) * timing.control.periodUs;
+		counts[COUNT.control]! += 1;
+		const jitter = noise ? timing.control.jitterUs : 0;
+		next[EVENT.control] =
+			jitter > 0
+				? Math.max(timeUs + 1, Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)))
+				: nominal;
+		if (timeUs < stallUntilUs) return;
+		if (noise && timing.control.skipChance > 0 && clockRandom.uniform() < timing.control.skipChance) return;
+		if (compensated) {
+			integrateTo(timeUs);
+			input[IN.voltage] = batteryVoltage(kernel, x);
+		}
+		readInputs();
+		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
+		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
+		controller.tick(controllerState, input, output);
+		ticks++;
+		const slot = push(s, layout.publishRing, timeUs + timing.computeUs);
+		for (let i = 0; i < n; i++) s[slot + 1 + i] = output[OUT.commands + i]!;
+		next[EVENT.publish] = dueUs(s, layout.publishRing);
+	};
+
+	const publish = (): void => {
+		const slot = shift(s, layout.publishRing);
+		for (let i = 0; i < n; i++) s[layout.published + i] = s[slot + 1 + i]!;
+		next[EVENT.publish] = dueUs(s, layout.publishRing);
+	};
+
+	const latch = (timeUs: number): void => {
+		counts[COUNT.latch]! += 1;
+		next[EVENT.latch] = latchPhase + counts[COUNT.latch]! * timing.escFrame.periodUs;
+		for (let i = 0; i < n; i++) {
+			let command = s[layout.published + i]!;
+			let delayUs: number;
+			if (pulse.kind === "width") {
+				const span = pulse.longestUs - pulse.shortestUs;
+				let length = pulse.shortestUs + command * span;
+				if (rounding && pulse.resolutionUs > 0) {
+					length = Math.round(length / pulse.resolutionUs) * pulse.resolutionUs;
+					command = (length - pulse.shortestUs) / span;
+				}
+				delayUs = Math.round(length);
+			} else {
+				if (rounding && pulse.steps > 0) command = Math.round(command * pulse.steps) / pulse.steps;
+				delayUs = pulse.transportUs;
+			}
+			const ring = layout.transportRings[i]!;
+			s[push(s, ring, timeUs + delayUs) + 1] = command;
+			next[EVENT.apply + i] = dueUs(s, ring);
+		}
+	};
+
+	const applyCommand = (i: number, timeUs: number): void => {
+		const ring = layout.transportRings[i]!;
+		const command = s[shift(s, ring) + 1]!;
+		next[EVENT.apply + i] = dueUs(s, ring);
+		if (command === s[layout.applied + i]!) return;
+		integrateTo(timeUs);
+		s[layout.applied + i] = command;
+		setSpeeds(i);
+	};
+
+	const serve = (kind: number, timeUs: number): void => {
+		events++;
+		switch (kind) {
+			case EVENT.turbulence:
+				integrateTo(timeUs);
+				wind.tick();
+				wind.fill(air, timeUs * 1e-6, timeUs * 1e-6);
+				next[EVENT.turbulence] = timeUs + TURBULENCE_TICK_US;
+				return;
+			case EVENT.drill: {
+				integrateTo(timeUs);
+				const entry = timeline[timelineAt]!;
+				timelineAt++;
+				next[EVENT.drill] = timeline[timelineAt]?.timeUs ?? NEVER;
+				if (entry.event) serveDrill(entry.event, entry.ends, timeUs);
+				return;
+			}
+			case EVENT.gyro:
+				sampleGyro(timeUs);
+				return;
+			case EVENT.attitude:
+				sampleAttitude(timeUs);
+				return;
+			case EVENT.gyroArrival:
+				gyroArrives();
+				return;
+			case EVENT.attitudeArrival:
+				attitudeArrives();
+				return;
+			case EVENT.receiver:
+				receive();
+				return;
+			case EVENT.control:
+				tickControl(timeUs);
+				return;
+			case EVENT.publish:
+				publish();
+				return;
+			case EVENT.latch:
+				latch(timeUs);
+				return;
+			default:
+				if (kind < RECORD) {
+					applyCommand(kind - EVENT.apply, timeUs);
+					return;
+				}
+				integrateTo(timeUs);
+				watch(timeUs);
+				recorder.record(timeUs * 1e-6, s, x, output);
+				counts[COUNT.record]! += 1;
+				next[RECORD] = counts[COUNT.record]! * recordUs;
+		}
+	};
+
+	/** Serves all events before `limitUs` (or at it, if `inclusive`) in order of time, then of kind. */
+	const run = (limitUs: number, inclusive: boolean): void => {
+		while (!ending) {
+			let first = next[0]!;
+			for (let k = 1; k <= RECORD; k++) if (next[k]! < first) first = next[k]!;
+			if (inclusive ? first > limitUs : first >= limitUs) break;
+			for (let k = 0; k <= RECORD; k++) while (next[k] === first && !ending) serve(k, first);
+		}
+		if (!ending) integrateTo(limitUs);
+	};
+
+	const begin = (): void => {
+		x.set(trim.state);
+		const tau = continuous.estimatorTimeConstantSec ?? 0;
+		x[ESTIMATE] = tau * continuous.gyroBiasRadPerSec[0];
+		x[ESTIMATE + 1] = tau * continuous.gyroBiasRadPerSec[1];
+		wind.fill(air, 0, 0);
+		for (let i = 0; i < 3; i++) {
+			s[layout.rates + i] = continuous.gyroBiasRadPerSec[i as 0 | 1 | 2];
+			s[layout.angles + i] = trim.eulerRad[i as 0 | 1 | 2];
+			s[layout.angleSetPoint + i] = i < 2 ? trim.eulerRad[i as 0 | 1] : 0;
+		}
+		for (let i = 0; i < 2; i++)
+			s[layout.angles + i]! += craft.sensors.levelOffsetRad[i as 0 | 1] + x[ESTIMATE + i]!;
+		s[layout.throttle] = trim.throttle;
+		for (let i = 0; i < n; i++) {
+			s[layout.published + i] = trim.commands[i]!;
+			s[layout.applied + i] = trim.commands[i]!;
+			setSpeeds(i);
+		}
+		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
+		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
+		input[IN.voltage] = trim.voltageV;
+		readInputs();
+		controller.settle(controllerState, input, trim.u);
+		next.fill(NEVER);
+		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
+		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;
+		next[EVENT.gyro] = gyroPhase;
+		if (fused) next[EVENT.attitude] = attitudePhase;
+		next[EVENT.control] = 0;
+		next[EVENT.latch] = latchPhase;
+		if (recordUs > 0) next[RECORD] = 0;
+	};
+	begin();
+
+	return {
+		trim,
+		advanceTo: (timeUs) => run(timeUs, true),
+		advanceJustBefore: (timeUs) => run(timeUs, false),
+		get nowUs() {
+			return s[layout.nowUs]!;
+		},
+		get ending() {
+			return ending;
+		},
+		state: s,
+		snapshot: () => s.slice(),
+		restore(snapshot) {
+			s.set(snapshot);
+			ending = null;
+			kernel.work[WORK_BROWN_OUT] = 0;
+			for (let i = 0; i < n; i++) setSpeeds(i);
+		},
+		live: () => liveEntries(s, layout, controller, n, fused !== null),
+		result() {
+			const outsideModel = validity.sentences();
+			if (start.noTrim)
+				outsideModel.unshift(`no trim to start from, motors at full command: ${start.noTrim}`);
+			if (wind.extrapolated)
+				outsideModel.push(
+					"turbulence is extrapolated: below 10 ft, above 1000 ft or below 3 m/s through the air",
+				);
+			return {
+				status: ending?.status ?? "completed",
+				timeSec: s[layout.nowUs]! * 1e-6,
+				reason: ending?.reason ?? "",
+				trace: recorder.trace(),
+				outsideModel,
+				counters: { steps, ticks, events },
+				seed,
+			};
+		},
+	};
+}
+
+/** The whole drill. */
+export function fly(setup: FlightSetup): FlightResult {
+	const flight = createFlight(setup);
+	flight.advanceTo(Math.round(setup.drill.durationSec * 1e6));
+	return flight.result();
+}
+
+const AXIS_INDEX = { roll: 0, pitch: 1, yaw: 2, throttle: 3 } as const;
+
+/** First instant at or after `timeUs` on a clock. */
+function gridAfter(timeUs: number, phaseUs: number, periodUs: number): number {
+	return phaseUs + Math.max(0, Math.ceil((timeUs - phaseUs) / periodUs)) * periodUs;
+}

@@ -1,0 +1,90 @@
+import type { Craft } from "../craft/model.ts";
+import { stateSize } from "../physics/kernel-layout.ts";
+import { type Ring, ringSize } from "./ring.ts";
+
+/**
+ * Everything that a flight holds, in one flat array: the kernel's state, readings as they last arrived (rates 3, angles 3),
+ * set-points (angle 3, rate 3, throttle), the controller's state, published and applied commands, rings of values under way
+ * (gyro: rates and angles; attitude: angles; publish: commands; one transport ring per motor), then bookkeeping.
+ */
+export interface Layout {
+	readonly x: number;
+	readonly rates: number;
+	readonly angles: number;
+	readonly angleSetPoint: number;
+	readonly rateSetPoint: number;
+	readonly throttle: number;
+	readonly controller: number;
+	readonly published: number;
+	readonly applied: number;
+	readonly gyroRing: Ring;
+	readonly attitudeRing: Ring;
+	readonly publishRing: Ring;
+	readonly transportRings: readonly Ring[];
+	/** Sample time of the newest gyro reading, and of the one the last tick used, us. */
+	readonly gyroSampleUs: number;
+	readonly usedSampleUs: number;
+	readonly nowUs: number;
+	readonly next: number;
+	readonly counts: number;
+	readonly size: number;
+}
+
+/** Event kinds in the order in which they are served at one instant; one APPLY per rotor, then RECORD. */
+export const EVENT = {
+	turbulence: 0,
+	drill: 1,
+	gyro: 2,
+	attitude: 3,
+	gyroArrival: 4,
+	attitudeArrival: 5,
+	receiver: 6,
+	control: 7,
+	publish: 8,
+	latch: 9,
+	apply: 10,
+} as const;
+
+/** Counters kept per clock: gyro samples, attitude samples, control ticks, frames, records. */
+export const COUNT = { gyro: 0, attitude: 1, control: 2, latch: 3, record: 4, length: 5 } as const;
+
+export function layoutFor(craft: Craft, controllerLength: number): Layout {
+	const n = craft.rotors.length;
+	const { timing } = craft;
+	let size = 0;
+	const take = (length: number): number => {
+		const at = size;
+		size += length;
+		return at;
+	};
+	const ring = (latencyUs: number, periodUs: number, width: number): Ring => {
+		const capacity = Math.ceil(latencyUs / periodUs) + 3;
+		return { at: take(ringSize(capacity, width)), capacity, width };
+	};
+	const transportUs = timing.pulse.kind === "width" ? timing.pulse.longestUs : timing.pulse.transportUs;
+	const shortestTickUs = Math.max(1, timing.control.periodUs - 2 * timing.control.jitterUs);
+	return {
+		x: take(stateSize(n)),
+		rates: take(3),
+		angles: take(3),
+		angleSetPoint: take(3),
+		rateSetPoint: take(3),
+		throttle: take(1),
+		controller: take(controllerLength),
+		published: take(n),
+		applied: take(n),
+		gyroRing: ring(timing.gyroBusUs, timing.gyro.periodUs, 6),
+		attitudeRing:
+			timing.attitude.kind === "fused"
+				? ring(timing.attitude.latencyUs, timing.attitude.clock.periodUs, 3)
+				: ring(0, 1, 3),
+		publishRing: ring(timing.computeUs, shortestTickUs, n),
+		transportRings: craft.rotors.map(() => ring(transportUs, timing.escFrame.periodUs, 1)),
+		gyroSampleUs: take(1),
+		usedSampleUs: take(1),
+		nowUs: take(1),
+		next: take(EVENT.apply + n + 1),
+		counts: take(COUNT.length),
+		size,
+	};
+}

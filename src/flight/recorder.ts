@@ -1,0 +1,55 @@
+import { OUT } from "../control/signals.ts";
+import { batteryVoltage, bodyRates, type Kernel, ROTORS } from "../physics/kernel-layout.ts";
+import type { Layout } from "./layout.ts";
+import { TRACE_COLUMNS, type Trace } from "./result.ts";
+import { eulerAngles } from "./sensors.ts";
+
+export interface Recorder {
+	/** One row from the flight's flat state and the controller's last output. Allocates nothing. */
+	record(timeSec: number, s: Float64Array, x: Float64Array, output: Float64Array): void;
+	trace(): Trace;
+}
+
+export function createRecorder(kernel: Kernel, layout: Layout, rows: number): Recorder {
+	const n = kernel.rotorCount;
+	const names = TRACE_COLUMNS.flatMap((c) =>
+		c.perRotor ? Array.from({ length: n }, (_, i) => `${c.name}${i}`) : [c.name],
+	);
+	const columns = names.map(() => new Float64Array(rows));
+	const row = new Float64Array(names.length);
+	let length = 0;
+	return {
+		record(timeSec, s, x, output) {
+			if (length >= rows) return;
+			row[0] = timeSec;
+			row[1] = s[layout.angleSetPoint]!;
+			row[2] = s[layout.angleSetPoint + 1]!;
+			eulerAngles(x, row, 3);
+			for (let i = 0; i < 3; i++) {
+				row[6 + i] = output[OUT.rateSetPoint + i]!;
+				row[12 + i] = s[layout.rates + i]!;
+				row[15 + i] = output[OUT.u + i]!;
+				row[18 + i] = output[OUT.integral + i]!;
+				row[22 + i] = x[i]!;
+				row[25 + i] = x[3 + i]!;
+			}
+			bodyRates(kernel, x, rates);
+			row.set(rates, 9);
+			row[21] = s[layout.throttle]!;
+			row[28] = batteryVoltage(kernel, x);
+			row[29] = output[OUT.saturated]!;
+			for (let i = 0; i < n; i++) {
+				row[30 + i] = s[layout.applied + i]!;
+				row[30 + n + i] = x[ROTORS + i]!;
+			}
+			for (let i = 0; i < columns.length; i++) columns[i]![length] = row[i]!;
+			length++;
+		},
+		trace: () => ({
+			length,
+			columns: Object.fromEntries(names.map((name, i) => [name, columns[i]!.slice(0, length)])),
+		}),
+	};
+}
+
+const rates = new Float64Array(3);

@@ -1,0 +1,74 @@
+import type { Mixer } from "../control/mixer.ts";
+import type { Vec3 } from "../math/types.ts";
+import { AIR_SIZE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
+import { craftMixer } from "../physics/mixer-at.ts";
+import type { Plant } from "../physics/plant.ts";
+import { plantAt } from "../physics/plant-at.ts";
+import { curveSpeed } from "../physics/speed-curve.ts";
+import { type Trim, trimAt } from "../physics/trim.ts";
+import type { FlightSetup } from "./setup.ts";
+import { shearShare } from "./wind-field.ts";
+
+export interface Start {
+	readonly plant: Plant;
+	readonly mixer: Mixer;
+	readonly trim: Trim;
+	/** The drill's mean wind where it has one, else the operating point's; NED. */
+	readonly meanWindMPerSec: Vec3;
+	/** Empty, or why there is no trim to start from. */
+	readonly noTrim: string;
+}
+
+/** Trim at the drill's height and wind. A craft without one starts level, every motor at full command. */
+export function startOf(setup: FlightSetup): Start {
+	const { craft, point, drill } = setup;
+	const plant = plantAt(craft, point);
+	const mixer = craftMixer(craft);
+	const mean = drill.wind.meanMPerSec.some((v) => v !== 0) ? drill.wind.meanMPerSec : point.windMPerSec;
+	const share =
+		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(plant, drill.heightM));
+	const air = new Float64Array(AIR_SIZE);
+	for (let i = 0; i < 9; i++) air[i] = mean[i % 3]! * share;
+	const result = trimAt(craft, plant, point, { heightM: drill.heightM, air, mixer });
+	if (result.feasible) return { plant, mixer, trim: result.trim, meanWindMPerSec: mean, noTrim: "" };
+	return {
+		plant,
+		mixer,
+		trim: fullCommand(plant, drill.heightM),
+		meanWindMPerSec: mean,
+		noTrim: result.reason,
+	};
+}
+
+/** Height of the centre of mass of a level craft. */
+const startHeight = (plant: Plant, feetM: number): number =>
+	feetM + plant.feetBelowM - plant.centreOfMassM[2];
+
+function fullCommand(plant: Plant, heightM: number): Trim {
+	const n = plant.rotors.length;
+	const volts = 0.9 * plant.openCircuitV;
+	const state = new Float64Array(stateSize(n));
+	state[2] = -startHeight(plant, heightM);
+	state[6] = 1;
+	let power = 0;
+	plant.rotors.forEach((rotor, i) => {
+		const w = (volts / plant.curve.referenceVoltageV) * curveSpeed(plant.curve, 1) * rotor.speedFactor;
+		state[ROTORS + i] = w;
+		for (let axis = 0; axis < 3; axis++)
+			state[10 + axis]! -= rotor.spin * rotor.inertiaKgM2 * w * rotor.axis[axis]!;
+		power += rotor.torqueCoefficient * w ** 3;
+	});
+	return {
+		throttle: 1,
+		u: [0, 0, 0],
+		commands: new Float64Array(n).fill(1),
+		speedsRadPerSec: state.slice(ROTORS),
+		voltageV: volts,
+		shaftPowerW: power,
+		electricalPowerW: power / plant.efficiency + plant.avionicsPowerW,
+		eulerRad: [0, 0, 0],
+		climbMPerSec: 0,
+		steady: false,
+		state,
+	};
+}

@@ -1,0 +1,19 @@
+import type { Drill, DrillEvent } from "./drill.ts";
+
+/** What happens at an instant: a drill event begins, one with a duration ends, or only a step boundary (null). */
+export interface TimelineEntry {
+	readonly timeUs: number;
+	readonly event: DrillEvent | null;
+	readonly ends: boolean;
+}
+
+/** Sorted by time; at one instant ends come before beginnings, otherwise in the drill's own order. */
+export function timelineOf(drill: Drill, boundariesUs: readonly number[]): TimelineEntry[] {
+	const entries: TimelineEntry[] = boundariesUs.map((timeUs) => ({ timeUs, event: null, ends: false }));
+	for (const event of drill.events) {
+		entries.push({ timeUs: Math.round(event.atSec * 1e6), event, ends: false });
+		if (event.kind === "torque" || event.kind === "force")
+			entries.push({ timeUs: Math.round((event.atSec + event.durationSec) * 1e6), event, ends: true });
+	}
+	return entries.sort((a, b) => a.timeUs - b.timeUs || Number(b.ends) - Number(a.ends));
+}
