@@ -3,7 +3,8 @@ import { createResponder } from "../linear/frequency-response.ts";
 import { CONTINUOUS, stateSpace } from "../linear/state-space.ts";
 import type { AgePattern } from "./age-pattern.ts";
 import type { CraftAnswer } from "./axis-loops.ts";
-import { axisStates, type LinearCraft, OUTPUT } from "./linearise.ts";
+import { type AxisIndex, statesWithout } from "./lifted.ts";
+import { type LinearCraft, OUTPUT } from "./linearise.ts";
 import type { TimingChain } from "./timing-chain.ts";
 
 /** The whole craft from u (3) to gyro (3) and angle readings (2) at the ticks, all couplings in. */
@@ -19,12 +20,7 @@ export function craftAnswer(linear: LinearCraft, chain: TimingChain): CraftAnswe
 
 function responder(linear: LinearCraft, chain: TimingChain, still: number) {
 	const T = 1e-6 * chain.tickUs;
-	const left = new Set<number>();
-	if (still >= 0) {
-		const without = new Set(axisStates(linear, still as 0 | 1, false));
-		for (const s of axisStates(linear, still as 0 | 1, true)) if (!without.has(s)) left.add(s);
-	}
-	const states = linear.names.flatMap((_, i) => (left.has(i) ? [] : [i]));
+	const states = statesWithout(linear, still >= 0 ? [still as AxisIndex] : []);
 	const n = states.length;
 	const rows = [0, 1, 2].map((i) => OUTPUT.gyro + i).concat([0, 1].map((i) => OUTPUT.angle + i));
 	const a = new Float64Array(n * n);

@@ -31,20 +31,20 @@ export type AxisIndex = 0 | 1 | 2;
 
 /**
  * @param axes whose loops are closed. One: that axis alone, couplings left out; more: the whole craft.
- * @param drift whether tilt, velocity and the estimator take part; without it every angle path is open
+ * @param still axes whose tilt, velocity and estimator are left out; their angle paths are open
  */
 export function liftedLoop(
 	linear: LinearCraft,
 	chain: TimingChain,
 	set: GainSet,
 	axes: readonly AxisIndex[],
-	drift: boolean,
+	still: readonly AxisIndex[],
 ): LiftedLoop {
-	const plant = selectPlant(linear, axes, drift);
+	const plant = selectPlant(linear, axes, still);
 	const flows = flowCache(plant);
 	const ticks = axes.map((axis) => tickCache(set, axis, 1e-6 * chain.tickUs));
 	const map = (changes: readonly LoopChange[]) =>
-		monodromy(plant, flows, ticks, chain, linear, axes, drift, changes);
+		monodromy(plant, flows, ticks, chain, linear, axes, still, changes);
 	return {
 		hyperperiodSec: 1e-6 * chain.hyperperiodUs,
 		map,
@@ -66,8 +66,11 @@ interface Plant {
 	readonly angles: readonly Float64Array[];
 }
 
-function selectPlant(linear: LinearCraft, axes: readonly AxisIndex[], drift: boolean): Plant {
-	const states = axes.length === 1 ? axisStates(linear, axes[0]!, drift) : wholeStates(linear, drift);
+function selectPlant(linear: LinearCraft, axes: readonly AxisIndex[], still: readonly AxisIndex[]): Plant {
+	const states =
+		axes.length === 1
+			? axisStates(linear, axes[0]!, !still.includes(axes[0]!))
+			: statesWithout(linear, still);
 	const n = states.length;
 	const m = axes.length;
 	const a = new Float64Array(n * n);
@@ -92,9 +95,14 @@ function selectPlant(linear: LinearCraft, axes: readonly AxisIndex[], drift: boo
 	};
 }
 
-function wholeStates(linear: LinearCraft, drift: boolean): number[] {
-	const drifting = /Error$|Estimate$|^north$|^east$|^down$/;
-	return linear.names.flatMap((name, i) => (drift || !drifting.test(name) ? [i] : []));
+/** All states but the drift of the axes held still. */
+export function statesWithout(linear: LinearCraft, still: readonly AxisIndex[]): number[] {
+	const left = new Set<number>();
+	for (const axis of still) {
+		const kept = axisStates(linear, axis, false);
+		for (const s of axisStates(linear, axis, true)) if (!kept.includes(s)) left.add(s);
+	}
+	return linear.names.flatMap((_, i) => (left.has(i) ? [] : [i]));
 }
 
 interface Flow {
@@ -209,7 +217,7 @@ function monodromy(
 	chain: TimingChain,
 	linear: LinearCraft,
 	axes: readonly AxisIndex[],
-	drift: boolean,
+	still: readonly AxisIndex[],
 	changes: readonly LoopChange[],
 ): { size: number; map: Float64Array } {
 	const applyUs = axes.map((axis, k) => 1e6 * (linear.transportSec[axis] + changes[k]!.applyLaterSec));
@@ -218,13 +226,14 @@ function monodromy(
 	const { rows, size } = layOut(chain, plant.order, orders, applyUs, angleEarlierUs);
 	const steps = timeline(chain, { applyUs, angleEarlierUs });
 	const run = createRun(plant, rows, size);
+	const angleOpen = axes.map((axis) => still.includes(axis));
 	let now = 0;
 	for (const step of steps) {
 		if (step.atUs - now > 1e-6) {
 			run.flow(flows(step.atUs - now));
 			now = step.atUs;
 		}
-		happen(run, rows, ticks, step, drift, changes);
+		happen(run, rows, ticks, step, angleOpen, changes);
 	}
 	if (chain.hyperperiodUs - now > 1e-6) run.flow(flows(chain.hyperperiodUs - now));
 	return { size, map: run.finish() };
@@ -235,7 +244,7 @@ function happen(
 	rows: readonly AxisRows[],
 	ticks: readonly Ticks[],
 	step: TimelineStep,
-	drift: boolean,
+	angleOpen: readonly boolean[],
 	changes: readonly LoopChange[],
 ): void {
 	for (let k = 0; k < rows.length; k++) {
@@ -246,7 +255,7 @@ function happen(
 		else if (step.kind === STEP.rateArrives) run.arrive(k, "rateQueue", row.rate);
 		else if (step.kind === STEP.angleArrives) run.arrive(k, "angleQueue", row.angle);
 		else if (step.kind === STEP.tick)
-			run.tick(k, ticks[k]!(step.spacingUs), changes[k]!.u, drift ? changes[k]!.angle : 0);
+			run.tick(k, ticks[k]!(step.spacingUs), changes[k]!.u, angleOpen[k] ? 0 : changes[k]!.angle);
 		else if (step.kind === STEP.publish) run.arrive(k, "computeQueue", row.published);
 		else if (step.kind === STEP.latch) run.push(k, "pipe", row.published);
 		else run.arrive(k, "pipe", row.applied);
