@@ -1,19 +1,134 @@
-import type { LoadResult } from "./model.ts";
+import type { CraftInput } from "../craft/input.ts";
+import type { Notes } from "../craft/notes.ts";
+import { resolveCraft } from "../craft/resolve.ts";
+import { defaultFirmwareUnits, type FirmwareUnits } from "../handover/firmware-units.ts";
+import { parseQuantity } from "../units/parse.ts";
+import { resolveDrills } from "./drills.ts";
+import { faultError, fromIssues, scenarioError } from "./errors.ts";
+import { resolveGainSets } from "./gain-sets.ts";
+import { findFault } from "./json-text.ts";
+import { migrate } from "./migrate.ts";
+import type { LoadResult, ScenarioError, TuningChanges } from "./model.ts";
+import { resolvePoints } from "./operating-points.ts";
+import { formatPath, parsePath, setAt, valueAt } from "./path.ts";
+import { CURRENT_VERSION, type ScenarioInput, scenarioSchema } from "./schema.ts";
 
-/** Reads a scenario file. */
-export function loadScenario(_text: string): LoadResult {
-	throw new Error("loadScenario: body missing");
+/** Reads a scenario file. Never throws on bad text. */
+export function loadScenario(text: string): LoadResult {
+	const fault = findFault(text);
+	if (fault !== null) return { ok: false, errors: [faultError(fault)] };
+	return loadDocument(JSON.parse(text));
 }
 
 /** The same for a document already parsed from JSON. */
-export function loadDocument(_document: unknown): LoadResult {
-	throw new Error("loadDocument: body missing");
+export function loadDocument(document: unknown): LoadResult {
+	const version = versionError(document);
+	if (version !== null) return { ok: false, errors: [version] };
+	const current = migrate(document);
+	const read = scenarioSchema.safeParse(current);
+	if (!read.success) return { ok: false, errors: fromIssues(read.error.issues, current, scenarioSchema) };
+	return resolve(read.data, document, current);
 }
 
 /**
  * A copy of a document with one value set by path, such as `craft.mass` or `gainSets.A.roll.kp` (list entries by
- * index or by their name); missing levels are created. Follow with `loadDocument`.
+ * index or by their name); missing groups are made. Paths are those of the current version. Follow with `loadDocument`.
+ * @throws RangeError on a path that leads nowhere.
  */
-export function withValue(_document: unknown, _path: string, _value: unknown): unknown {
-	throw new Error("withValue: body missing");
+export function withValue(document: unknown, path: string, value: unknown): unknown {
+	return setAt(migrate(document), parsePath(path), value);
+}
+
+function versionError(document: unknown): ScenarioError | null {
+	const version = valueAt(document, ["levelhead"]);
+	if (document === null || typeof document !== "object" || Array.isArray(document))
+		return scenarioError("", document, 'a group in curly brackets with "levelhead" and "craft"');
+	if (version === 1 || version === CURRENT_VERSION) return null;
+	const newer = typeof version === "number" && version > CURRENT_VERSION;
+	return scenarioError(
+		"levelhead",
+		version,
+		`the file's version, ${CURRENT_VERSION}`,
+		newer ? "this file is newer than this program" : "",
+	);
+}
+
+function resolve(input: ScenarioInput, document: unknown, current: unknown): LoadResult {
+	const craftInput: CraftInput = input.craft;
+	const { craft, notes, odd } = resolveCraft({ name: input.name, ...craftInput });
+	if (craft === null) return failed(notes, current);
+	const firmware = firmwareUnits(input, 1e6 / craft.timing.control.periodUs, craft.rotors.length, notes);
+	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, notes);
+	const operatingPoints = resolvePoints(input.operatingPoints, craft, notes);
+	const drills = resolveDrills(input.drills, craft, notes);
+	if (notes.problems.length > 0) return failed(notes, current);
+	return {
+		ok: true,
+		scenario: {
+			document,
+			name: input.name ?? craft.name,
+			note: input.note ?? "",
+			citation: input.citation ?? null,
+			craft,
+			operatingPoints,
+			gainSets,
+			drills,
+			firmware,
+			tuning: tuningChanges(input.tuning),
+			assumed: notes.assumed,
+			warnings: [...forceRemarks(current), ...odd],
+		},
+	};
+}
+
+function failed(notes: Notes, current: unknown): LoadResult {
+	return {
+		ok: false,
+		errors: notes.problems.map(({ path, expected, hint, value }) =>
+			scenarioError(path, valueAt(current, parsePath(path)) ?? value, expected, hint),
+		),
+	};
+}
+
+function firmwareUnits(input: ScenarioInput, loopHz: number, rotors: number, notes: Notes): FirmwareUnits {
+	const given = input.firmware ?? {};
+	const usual = defaultFirmwareUnits(loopHz);
+	const scale = { us: 1000, fraction: 1, percent: 100, counts: 1000 };
+	const output = given.output ?? usual.output;
+	if (output === "counts" && given.outputFullScale === undefined)
+		notes.problem("firmware.outputFullScale", undefined, "how many timer counts the whole command range is");
+	if (given.motorNumbers !== undefined && given.motorNumbers.length !== rotors)
+		notes.problem("firmware.motorNumbers", given.motorNumbers, `${rotors} numbers, one per rotor`);
+	return { ...usual, ...given, output, outputFullScale: given.outputFullScale ?? scale[output] };
+}
+
+/** The file's own keys and units to those of the limits. */
+function tuningChanges(tuning: ScenarioInput["tuning"]): TuningChanges {
+	const changes: { [character: string]: { [limit: string]: number } } = {};
+	for (const [character, limits] of Object.entries(tuning ?? {})) {
+		const { phaseMargin, leastDelayMargin, noise, ...same } = limits;
+		const entries = Object.entries({
+			...same,
+			phaseMarginDeg: phaseMargin === undefined ? undefined : (phaseMargin * 180) / Math.PI,
+			leastDelayMarginSec: leastDelayMargin,
+			noiseRms: noise,
+		}).filter((entry): entry is [string, number] => entry[1] !== undefined);
+		changes[character] = Object.fromEntries(entries);
+	}
+	return changes;
+}
+
+/** A mass where a force is expected is understood, and said. */
+function forceRemarks(document: unknown): { path: string; sentence: string }[] {
+	const motors = ["craft", "motors"];
+	const bench = valueAt(document, [...motors, "bench"]);
+	const paths = [
+		[...motors, "maxThrust"],
+		...(Array.isArray(bench) ? bench.map((_, i) => [...motors, "bench", i, "thrust"]) : []),
+	];
+	const remarks = paths.flatMap((path) => {
+		const read = parseQuantity("force", valueAt(document, path));
+		return read.ok && read.remark !== "" ? [{ path: formatPath(path), sentence: read.remark }] : [];
+	});
+	return remarks.slice(0, 1);
 }

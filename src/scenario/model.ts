@@ -1,6 +1,7 @@
 import type { GainSet } from "../control/spec.ts";
 import type { Assumption, Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
+import type { FirmwareUnits } from "../handover/firmware-units.ts";
 
 /** A scenario file, read and complete. */
 export interface Scenario {
@@ -15,7 +16,7 @@ export interface Scenario {
 	readonly operatingPoints: readonly NamedPoint[];
 	readonly gainSets: readonly GainSet[];
 	readonly drills: readonly Drill[];
-	readonly firmware: unknown;
+	readonly firmware: FirmwareUnits;
 	/** Limits that the file changes, by character; empty where it changes none. */
 	readonly tuning: TuningChanges;
 	/** Every value that the file did not give, in the order of the file. */

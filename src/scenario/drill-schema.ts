@@ -1,0 +1,91 @@
+import { z } from "zod";
+import { freeText, list, nameText, quantity as q, section, triple, whole, words } from "./quantity.ts";
+
+const at = q("time", { atMost: 600 }, "From the start of the drill");
+const lasting = q("time", { above: 0, atMost: 600 });
+const axis = words("Axis", ["roll", "pitch", "yaw"]);
+
+const event = z.discriminatedUnion(
+	"kind",
+	[
+		section({
+			kind: z.literal("angle"),
+			at,
+			axis: words("Axis", ["roll", "pitch"]),
+			angle: q("angle", { atLeast: -1.5, atMost: 1.5 }),
+		}),
+		section({ kind: z.literal("rate"), at, axis, rate: q("turnRate", { atLeast: -50, atMost: 50 }) }),
+		section({
+			kind: z.literal("stick"),
+			at,
+			axis: words("Stick", ["roll", "pitch", "yaw", "throttle"]),
+			reading: q("time", { atLeast: 1e-4, atMost: 0.01 }),
+		}),
+		section({ kind: z.literal("throttle"), at, throttle: q("fraction") }),
+		section({
+			kind: z.literal("torque"),
+			at,
+			torque: triple("torque", "Roll, pitch, yaw in body axes"),
+			duration: lasting,
+		}),
+		section({
+			kind: z.literal("force"),
+			at,
+			force: triple("force", "North, east, down, at the centre of mass"),
+			duration: lasting,
+		}),
+		section({ kind: z.literal("stall"), at, duration: lasting }),
+		section({
+			kind: z.literal("takeUp"),
+			at,
+			mass: q("mass").optional(),
+			position: triple("length", "Forward, right, down from the reference point").optional(),
+		}),
+		section({ kind: z.literal("letGo"), at }),
+	],
+	{
+		error:
+			'an event with "kind": "angle", "rate", "stick", "throttle", "torque", "force", "stall", "takeUp" or "letGo"',
+	},
+);
+
+const wind = section({
+	mean: triple("speed", "Of the air, towards north, east, down").optional(),
+	roughness: q(
+		"length",
+		{ above: 0, atMost: 3 },
+		"Of the ground: wind grows with height by the log law",
+	).optional(),
+	gusts: list(
+		section({
+			at,
+			velocity: triple("speed", "Peak, towards north, east, down"),
+			rise: lasting,
+			ending: words("After the peak", ["returns", "holds"]).optional(),
+		}),
+		"1-cosine gusts",
+		0,
+		20,
+	).optional(),
+	turbulence: z
+		.union(
+			[
+				z.enum(["light", "moderate", "severe"]),
+				section({ windAt20Ft: q("speed", { above: 0 }, "Mean wind at 20 ft that sets the strength") }),
+			],
+			{ error: '"light", "moderate", "severe" or {"windAt20Ft": "6 m/s"}' },
+		)
+		.optional(),
+});
+
+export const drillSchema = section({
+	name: nameText,
+	about: freeText.optional(),
+	duration: q("time", { above: 0, atMost: 600 }),
+	height: q("length", { atLeast: 0, atMost: 100 }, "Of the feet above ground at the start").optional(),
+	seed: whole("Of the random numbers", 0, 4294967295).optional(),
+	events: list(event, "What happens").optional(),
+	wind: wind.optional(),
+});
+
+export type DrillInput = z.output<typeof drillSchema>;

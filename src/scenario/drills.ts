@@ -1,0 +1,152 @@
+import type { Craft } from "../craft/model.ts";
+import { COMMON, type Notes } from "../craft/notes.ts";
+import type { Drill, DrillEvent, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
+import { STILL_AIR } from "../flight/drill.ts";
+import type { DrillInput } from "./drill-schema.ts";
+
+const DEG = Math.PI / 180;
+const KNOT = 1852 / 3600;
+/** Wind at 20 ft by strength: 15, 30, 45 knots (MIL-F-8785C). */
+const STRENGTH = { light: 15 * KNOT, moderate: 30 * KNOT, severe: 45 * KNOT };
+
+type EventInput = NonNullable<DrillInput["events"]>[number];
+
+/** Drills of the file; where it has none, a plain set of them. */
+export function resolveDrills(
+	drills: readonly DrillInput[] | undefined,
+	craft: Craft,
+	notes: Notes,
+): Drill[] {
+	if (drills === undefined) {
+		const standard = standardDrills(craft);
+		return notes.assumeWord(undefined, standard, {
+			path: "drills",
+			value: standard.map((drill) => drill.name).join(", "),
+			because: "no drills were given",
+			source: COMMON,
+			measure: "write your own drills",
+		});
+	}
+	const seen = new Set<string>();
+	return drills.map((drill, i) => {
+		if (seen.has(drill.name))
+			notes.problem(`drills[${i}].name`, drill.name, "a name that no other drill has");
+		seen.add(drill.name);
+		return resolveDrill(drill, `drills[${i}]`, craft, notes);
+	});
+}
+
+function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Notes): Drill {
+	drill.events?.forEach((event, i) => {
+		if (event.at > drill.duration)
+			notes.problem(`${path}.events[${i}].at`, event.at, `a time within the drill's ${drill.duration} s`);
+	});
+	drill.wind?.gusts?.forEach((gust, i) => {
+		if (gust.at > drill.duration)
+			notes.problem(`${path}.wind.gusts[${i}].at`, gust.at, `a time within the drill's ${drill.duration} s`);
+	});
+	const events = (drill.events ?? []).map((event, i) =>
+		resolveEvent(event, `${path}.events[${i}]`, craft, notes),
+	);
+	return {
+		name: drill.name,
+		about: drill.about ?? "",
+		durationSec: drill.duration,
+		heightM: drill.height ?? 10,
+		seed: drill.seed ?? 1,
+		events: events.sort((a, b) => a.atSec - b.atSec),
+		wind: resolveWind(drill.wind),
+	};
+}
+
+function resolveEvent(event: EventInput, path: string, craft: Craft, notes: Notes): DrillEvent {
+	const atSec = event.at;
+	switch (event.kind) {
+		case "angle":
+			return { atSec, kind: "angle", axis: event.axis, angleRad: event.angle };
+		case "rate":
+			return { atSec, kind: "rate", axis: event.axis, rateRadPerSec: event.rate };
+		case "stick":
+			return { atSec, kind: "stick", axis: event.axis, readingUs: Math.round(event.reading * 1e6) };
+		case "throttle":
+			return { atSec, kind: "throttle", throttle: event.throttle };
+		case "torque":
+			return { atSec, kind: "torque", torqueNm: event.torque, durationSec: event.duration };
+		case "force":
+			return { atSec, kind: "force", forceN: event.force, durationSec: event.duration };
+		case "stall":
+			return { atSec, kind: "stall", durationSec: event.duration };
+		case "letGo":
+			return { atSec, kind: "letGo" };
+		case "takeUp": {
+			const massKg = event.mass ?? craft.load.massKg;
+			if (!(massKg > 0))
+				notes.problem(`${path}.mass`, event.mass, 'a mass such as "200 g", since the craft has no load');
+			return { atSec, kind: "takeUp", massKg, positionM: event.position ?? craft.load.positionM };
+		}
+	}
+}
+
+function resolveWind(wind: DrillInput["wind"]): WindSpec {
+	if (wind === undefined) return STILL_AIR;
+	return {
+		meanMPerSec: wind.mean ?? [0, 0, 0],
+		roughnessM: wind.roughness ?? null,
+		gusts: (wind.gusts ?? []).map((gust) => ({
+			atSec: gust.at,
+			velocityMPerSec: gust.velocity,
+			riseSec: gust.rise,
+			ending: gust.ending ?? "returns",
+		})),
+		turbulence: turbulence(wind.turbulence),
+	};
+}
+
+function turbulence(given: NonNullable<DrillInput["wind"]>["turbulence"]): TurbulenceSpec | null {
+	if (given === undefined) return null;
+	return { windAt20FtMPerSec: typeof given === "string" ? STRENGTH[given] : given.windAt20Ft };
+}
+
+/** Flights that any craft can be asked to do. */
+function standardDrills(craft: Craft): Drill[] {
+	const drill = (name: string, about: string, durationSec: number, change: Partial<Drill>): Drill => ({
+		name,
+		about,
+		durationSec,
+		heightM: 10,
+		seed: 1,
+		events: [],
+		wind: STILL_AIR,
+		...change,
+	});
+	const kick = 0.1 * craft.bare.inertiaKgM2[0] * 60;
+	return [
+		drill("roll step", "Roll 10 deg at once: overshoot and settling.", 3, {
+			events: [{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG }],
+		}),
+		drill("pitch step", "Pitch 10 deg at once: overshoot and settling.", 3, {
+			events: [{ atSec: 0.5, kind: "angle", axis: "pitch", angleRad: 10 * DEG }],
+		}),
+		drill("yaw rate step", "Turn at 45 deg/s: yaw's authority.", 3, {
+			events: [{ atSec: 0.5, kind: "rate", axis: "yaw", rateRadPerSec: 45 * DEG }],
+		}),
+		drill("side gust", "A gust of 6 m/s from the left.", 5, {
+			wind: {
+				...STILL_AIR,
+				gusts: [{ atSec: 0.5, velocityMPerSec: [0, 6, 0], riseSec: 0.5, ending: "returns" }],
+			},
+		}),
+		drill("torque kick", "A short push on one side: how it catches itself.", 3, {
+			events: [{ atSec: 0.5, kind: "torque", torqueNm: [kick, 0, 0], durationSec: 0.05 }],
+		}),
+		drill("loop stall", "The loop stops for 100 ms during a roll step.", 3, {
+			events: [
+				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				{ atSec: 0.6, kind: "stall", durationSec: 0.1 },
+			],
+		}),
+		drill("hold in turbulence", "Level in light turbulence for 10 s.", 10, {
+			wind: { ...STILL_AIR, turbulence: { windAt20FtMPerSec: STRENGTH.light } },
+		}),
+	];
+}

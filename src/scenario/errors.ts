@@ -1,0 +1,96 @@
+import { closest, distance } from "fastest-levenshtein";
+import type { z } from "zod";
+import type { JsonFault } from "./json-text.ts";
+import { keysAt } from "./known-keys.ts";
+import type { ScenarioError } from "./model.ts";
+import { formatPath, type Path, valueAt } from "./path.ts";
+
+/** A value as people recognise it in their file. */
+function shown(value: unknown): string {
+	if (value === undefined) return "nothing";
+	const text = JSON.stringify(value) ?? String(value);
+	return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+}
+
+export function scenarioError(path: string, value: unknown, expected: string, hint = ""): ScenarioError {
+	const text = shown(value);
+	const tail = hint === "" ? "" : ` (${hint})`;
+	return {
+		path,
+		value: text,
+		expected,
+		hint,
+		message: `${path === "" ? "the file" : path}: ${text}, expected ${expected}${tail}`,
+	};
+}
+
+export function faultError({ line, column, found, expected, hint }: JsonFault): ScenarioError {
+	const tail = hint === "" ? "" : ` (${hint})`;
+	return {
+		path: "",
+		value: found,
+		expected,
+		hint,
+		message: `line ${line}, column ${column}: ${found === '"' ? "a quote" : `'${found}'`}, expected ${expected}${tail}`,
+	};
+}
+
+/** What the schema found, one error for each thing wrong. */
+export function fromIssues(
+	issues: readonly z.core.$ZodIssue[],
+	document: unknown,
+	schema: z.ZodType,
+): ScenarioError[] {
+	return issues.flatMap((issue) => fromIssue(issue, [], document, schema));
+}
+
+function fromIssue(
+	issue: z.core.$ZodIssue,
+	above: Path,
+	document: unknown,
+	schema: z.ZodType,
+): ScenarioError[] {
+	const path = [...above, ...(issue.path as Path)];
+	const value = valueAt(document, path);
+	if (issue.code === "unrecognized_keys")
+		return issue.keys.map((key) => unknownKey(key, path, document, schema));
+	if (issue.code === "invalid_union") {
+		const inner = bestOption(issue, value);
+		if (inner !== null) return inner.flatMap((each) => fromIssue(each, path, document, schema));
+	}
+	const hint = issue.code === "custom" ? String(issue.params?.["hint"] ?? "") : "";
+	return [scenarioError(formatPath(path), value, issue.message, hint)];
+}
+
+/** The option that a group was meant for: an error deeper inside says more than 'none of these'. */
+function bestOption(issue: z.core.$ZodIssueInvalidUnion, value: unknown): readonly z.core.$ZodIssue[] | null {
+	if (value === null || typeof value !== "object") {
+		const custom = issue.errors.find((option) => option.every((each) => each.code === "custom"));
+		return custom !== undefined && custom.length > 0 && typeof value === "number" ? custom : null;
+	}
+	return (
+		issue.errors.find((option) =>
+			option.every((each) => each.path.length > 0 || each.code === "unrecognized_keys"),
+		) ?? null
+	);
+}
+
+function unknownKey(key: string, path: Path, document: unknown, schema: z.ZodType): ScenarioError {
+	const known = keysAt(schema, path, document);
+	const lower = key.toLowerCase();
+	const near =
+		known.length === 0
+			? ""
+			: closest(
+					lower,
+					known.map((k) => k.toLowerCase()),
+				);
+	const match = known.find((k) => k.toLowerCase() === near);
+	const close = match !== undefined && distance(lower, near) <= Math.max(2, Math.floor(key.length / 3));
+	return scenarioError(
+		formatPath([...path, key]),
+		valueAt(document, [...path, key]),
+		`one of the keys ${known.join(", ")}`,
+		close ? `'${key}' is not known; did you mean '${match}'?` : `'${key}' is not known`,
+	);
+}
