@@ -11,6 +11,8 @@ export interface AxisLoops {
 	readonly angle: LoopResponse | null;
 	/** Opened at u, both closed. */
 	readonly whole: LoopResponse | null;
+	/** The same answers whether or not a structure or a gain of 0 leaves the loop a name. */
+	readonly all: Readonly<Record<"rate" | "angle" | "whole", LoopResponse>>;
 	/** Why there is none. */
 	readonly why: { readonly rate?: string; readonly angle?: string; readonly whole?: string };
 }
@@ -208,11 +210,13 @@ function describe(set: GainSet, axis: (typeof AXES)[number], all: AllLoops): Axi
 			: set.structure === "rateOnly"
 				? "rate-only use has no angle loop"
 				: null;
-	if (noAngle) return { rate: all.rate, angle: null, whole: null, why: { angle: noAngle, whole: noAngle } };
+	if (noAngle)
+		return { rate: all.rate, angle: null, whole: null, all, why: { angle: noAngle, whole: noAngle } };
 	if (set.structure === "anglePid" && gains.kd === 0)
 		return {
 			...all,
 			rate: null,
+			all,
 			why: { rate: "a single angle PID with kd = 0 has no path from the gyro" },
 		};
 	if (set.structure === "cascade" && gains.kAngle === 0 && gains.kAngleI === 0)
@@ -220,7 +224,8 @@ function describe(set: GainSet, axis: (typeof AXES)[number], all: AllLoops): Axi
 			rate: all.rate,
 			angle: null,
 			whole: null,
+			all,
 			why: { angle: "k_angle is 0: the angle loop is open", whole: "k_angle is 0: the angle loop is open" },
 		};
-	return { ...all, why: {} };
+	return { ...all, all, why: {} };
 }
