@@ -26,7 +26,7 @@ export function bode(input: Bode): Picture {
 						kind: "span",
 						from: [c.gainMargin.hz, 0],
 						to: [c.gainMargin.hz, -c.gainMargin.db],
-						text: `${signed(c.gainMargin.db, 1)} dB`,
+						text: `${c.letter} ${signed(c.gainMargin.db, 1)} dB`,
 						look: setLook(c.letter),
 					},
 				]
@@ -40,9 +40,9 @@ export function bode(input: Bode): Picture {
 		return [
 			{
 				kind: "span",
-				from: [c.phaseMargin.hz, line],
-				to: [c.phaseMargin.hz, at],
-				text: `${signed(c.phaseMargin.deg, 0)} deg`,
+				from: [c.phaseMargin.hz, at],
+				to: [c.phaseMargin.hz, line],
+				text: `${c.letter} ${signed(c.phaseMargin.deg, 0)} deg`,
 				look: setLook(c.letter),
 			},
 		];

@@ -15,7 +15,7 @@ export function linePath(series: Pick<Series, "x" | "y">, x: Scale, y: Scale): s
 		ys.push(drawn ? y.at(series.y[i]!) : Number.NaN);
 	}
 	const columns = Math.abs(x.at(x.high) - x.at(x.low));
-	const order = xs.length > 4 * columns && rises(xs) ? thinned(xs, ys) : xs.map((_, i) => i);
+	const order = xs.length > 2 * columns && rises(xs) ? thinned(xs, ys) : xs.map((_, i) => i);
 	let path = "";
 	let pen = false;
 	for (const i of order) {

@@ -112,7 +112,7 @@ export function markSvg(mark: Mark, x: Scale, y: Scale, box: Box, theme: Theme):
 				[number, number],
 			];
 			const colour = colourOf(mark.look, theme);
-			const left = (ax + bx) / 2 > box.left + box.width * 0.75;
+			const left = bx > box.left + box.width * 0.2;
 			return (
 				element("line", { x1: ax, y1: ay, x2: bx, y2: by, stroke: colour, "stroke-width": 2.5 }) +
 				[
@@ -121,7 +121,7 @@ export function markSvg(mark: Mark, x: Scale, y: Scale, box: Box, theme: Theme):
 				]
 					.map(([cx, cy]) => element("circle", { cx: cx!, cy: cy!, r: 3, fill: colour }))
 					.join("") +
-				label(mark.text, (ax + bx) / 2 + (left ? -9 : 9), (ay + by) / 2 + 4, theme, {
+				label(mark.text, bx + (left ? -9 : 9), by + (by > ay ? 10 : -3), theme, {
 					"text-anchor": left ? "end" : "start",
 				})
 			);

@@ -7,8 +7,11 @@ import { colourOf, setIndex, shade, strokeOf, type Theme } from "./theme.ts";
 import { plainNumber, type Tick } from "./ticks.ts";
 import { element, escapeXml } from "./xml.ts";
 
-/** @param id of this panel's clip path, unique in the drawing */
-export function panelSvg(panel: Panel, box: Box, theme: Theme, id: string): string {
+/**
+ * @param id of this panel's clip path, unique in the drawing
+ * @param nameX whether the x axis says what it is: the lowest of panels that share it does
+ */
+export function panelSvg(panel: Panel, box: Box, theme: Theme, id: string, nameX: boolean): string {
 	const { x, y } = panelScales(panel, box);
 	const clip = element("clipPath", { id }, element("rect", boxAttributes(box)));
 	const clipped = [
@@ -21,7 +24,7 @@ export function panelSvg(panel: Panel, box: Box, theme: Theme, id: string): stri
 	].join("");
 	return [
 		clip,
-		axesSvg(panel, x, y, box, theme),
+		axesSvg(panel, x, y, box, theme, nameX),
 		element("g", { "clip-path": `url(#${id})` }, clipped),
 		...panel.series.map((s) => letterSvg(s, x, y, theme)),
 		...panel.marks.map((mark) => markSvg(mark, x, y, box, theme)),
@@ -34,7 +37,7 @@ const boxAttributes = (box: Box) => ({ x: box.left, y: box.top, width: box.width
 const RANK = { faint: 0, plain: 1, strong: 2 };
 const faintFirst = (a: Series, b: Series): number => RANK[a.look.weight] - RANK[b.look.weight];
 
-function axesSvg(panel: Panel, x: Scale, y: Scale, box: Box, theme: Theme): string {
+function axesSvg(panel: Panel, x: Scale, y: Scale, box: Box, theme: Theme, nameX: boolean): string {
 	const bottom = box.top + box.height;
 	const right = box.left + box.width;
 	const small = { "font-size": 12, fill: theme.quiet };
@@ -53,7 +56,7 @@ function axesSvg(panel: Panel, x: Scale, y: Scale, box: Box, theme: Theme): stri
 				),
 			);
 	}
-	for (const tick of y.ticks(Math.max(2, Math.round(box.height / 46)))) {
+	for (const tick of y.ticks(Math.max(3, Math.round(box.height / 42)))) {
 		const py = y.at(tick.value).toFixed(2);
 		parts.push(grid(`M${box.left} ${py}H${right}`, isMinor(tick)));
 		if (tick.label)
@@ -75,7 +78,7 @@ function axesSvg(panel: Panel, x: Scale, y: Scale, box: Box, theme: Theme): stri
 		element(
 			"text",
 			{ x: right, y: bottom + 34, "text-anchor": "end", "font-size": 12, fill: theme.ink },
-			escapeXml(axisText(panel.x)),
+			nameX ? escapeXml(axisText(panel.x)) : "",
 		),
 	);
 	return parts.join("");
@@ -83,7 +86,7 @@ function axesSvg(panel: Panel, x: Scale, y: Scale, box: Box, theme: Theme): stri
 
 const isMinor = (tick: Tick): boolean => tick.label === "";
 
-export function axisText(axis: Axis): string {
+function axisText(axis: Axis): string {
 	return axis.unit ? `${axis.label}, ${axis.unit}` : axis.label;
 }
 

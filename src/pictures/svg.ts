@@ -34,7 +34,9 @@ export function pictureSvg(picture: Picture, options: SvgOptions = { theme: "lig
 			escapeXml(picture.title),
 		),
 		legend.svg,
-		...picture.panels.map((panel, i) => panelSvg(panel, boxes[i]!, theme, `panel${i}`)),
+		...picture.panels.map((panel, i) =>
+			panelSvg(panel, boxes[i]!, theme, `panel${i}`, panel.x.label !== picture.panels[i + 1]?.x.label),
+		),
 		picture.invented ? inventedSvg(width, (header + height - footer) / 2, theme) : "",
 		picture.note
 			? element(
@@ -98,7 +100,7 @@ function legendSvg(
 	const parts = entries.map(({ text, look }) => {
 		const lettered = look.letter !== "" && look.weight !== "faint";
 		const sample = lettered ? 62 : 36;
-		const needed = sample + text.length * 6.7 + 24;
+		const needed = sample + text.length * 6.4 + 20;
 		if (x > MARGIN.left && x + needed > width - MARGIN.right) {
 			x = MARGIN.left;
 			y += 20;

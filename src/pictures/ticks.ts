@@ -8,7 +8,7 @@ export interface Tick {
 export function linearTicks(low: number, high: number, count: number, step: number | null = null): Tick[] {
 	const raw = (high - low) / Math.max(count, 1);
 	const power = 10 ** Math.floor(Math.log10(raw));
-	const chosen = step ?? power * ([1, 2, 5, 10].find((m) => m * power >= raw * (1 - 1e-9)) ?? 10);
+	const chosen = step ?? power * ([1, 2, 5, 10].find((m) => m * power >= raw * 0.75) ?? 10);
 	const decimals = Math.max(0, -Math.floor(Math.log10(chosen) + 1e-9));
 	const ticks: Tick[] = [];
 	for (let k = Math.ceil(low / chosen - 1e-9); k * chosen <= high + chosen * 1e-9; k++)

@@ -58,8 +58,8 @@ export const SAMPLES: Readonly<Record<string, Picture>> = {
 		invented: false,
 		note: "",
 		curves: [
-			{ ...A, ...loop(18, 0.012), phaseMargin: { hz: 2.3, deg: 43 }, gainMargin: { hz: 5.6, db: 9.8 } },
-			{ ...B, ...loop(9, 0.012), phaseMargin: { hz: 1.3, deg: 62 }, gainMargin: { hz: 5.6, db: 15.8 } },
+			{ ...A, ...loop(18, 0.012), phaseMargin: { hz: 2.3, deg: 43 }, gainMargin: { hz: 6.25, db: 13.6 } },
+			{ ...B, ...loop(9, 0.012), phaseMargin: { hz: 1.3, deg: 62 }, gainMargin: { hz: 6.25, db: 19.6 } },
 		],
 	}),
 	nyquist: nyquist({
