@@ -11,7 +11,7 @@ export interface ControlParts {
 	respond(omegaRadPerSec: number, out: Float64Array): void;
 }
 
-export interface PartsSpec {
+interface PartsSpec {
 	readonly anglePid: boolean;
 	readonly filters: readonly FilterSpec[];
 	readonly derivativeCutoffHz: number;
@@ -69,7 +69,7 @@ export const ANSWER = {
  *
  * @param parts from `ControlParts.respond`
  */
-export function combineParts(
+function combineParts(
 	gains: AxisGains,
 	structure: Structure,
 	axis: AxisName,

@@ -102,7 +102,7 @@ export function filterBlock(spec: FilterSpec, periodSec: number): Block {
 }
 
 /** a = exp(-2 pi f T) */
-export function filterDecay(cutoffHz: number, periodSec: number): number {
+function filterDecay(cutoffHz: number, periodSec: number): number {
 	requirePositive("cutoffHz", cutoffHz);
 	requirePositive("periodSec", periodSec);
 	return Math.exp(-2 * Math.PI * cutoffHz * periodSec);

@@ -8,7 +8,7 @@ export interface MixerGeometry {
 	readonly referenceVoltageV: number;
 }
 
-export interface MixerRotor {
+interface MixerRotor {
 	readonly positionM: Vec3;
 	/** Unit vector along which thrust pushes. */
 	readonly axis: Vec3;

@@ -1,7 +1,7 @@
 import { axis, INK, type NamedSet, type PictureHead, setLook } from "./looks.ts";
 import type { Picture } from "./picture.ts";
 
-export interface PlaneAxis {
+interface PlaneAxis {
 	readonly label: string;
 	readonly unit: string;
 	readonly scale: "linear" | "log";

@@ -1,7 +1,7 @@
 import { axis, INK, listed, type NamedSet, type PictureHead, setLook } from "./looks.ts";
 import type { Mark, Picture } from "./picture.ts";
 
-export interface NyquistCurve extends NamedSet {
+interface NyquistCurve extends NamedSet {
 	readonly re: ArrayLike<number>;
 	readonly im: ArrayLike<number>;
 }

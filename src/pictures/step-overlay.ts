@@ -1,7 +1,7 @@
 import { axis, DOTTED, listed, type NamedSet, type PictureHead, setLook } from "./looks.ts";
 import type { Picture } from "./picture.ts";
 
-export interface StepCurve extends NamedSet {
+interface StepCurve extends NamedSet {
 	readonly timeSec: ArrayLike<number>;
 	readonly values: ArrayLike<number>;
 }

@@ -70,6 +70,22 @@ describe("axis law", () => {
 		expect(first).toBeCloseTo(-(1 - Math.exp(-2 * Math.PI * 40 * 0.01)) * 5, 12);
 		expect(step(0.05, 0)).toBe(first);
 	});
+	it("sums the angle error up to its limit, and not while the rate set-point is at its own", () => {
+		const ticks = (change: Partial<AxisGains>, error: number) => {
+			const law = axisLaw(
+				set({ kAngle: 1, kAngleI: 1, kp: 1, ki: 0, kd: 0, outputLimit: 99, ...change }),
+				"roll",
+				T,
+			);
+			const state = new Float64Array(law.stride);
+			let u = 0;
+			for (let k = 0; k < 100; k++) u = tickAxis(law, state, error, 0, 0, 0, T, true);
+			return u;
+		};
+		expect(ticks({}, 0.1)).toBeCloseTo(0.1 + 100 * 0.1 * T, 12);
+		expect(ticks({ angleIntegralLimitRadPerSec: 0.01 }, 0.1)).toBeCloseTo(0.11, 12);
+		expect(ticks({ rateLimitRadPerSec: 0.05 }, 0.1)).toBe(0.05);
+	});
 	it("single angle PID: P and I on angle, D from the gyro itself", () => {
 		const law = axisLaw(set({ kp: 2, ki: 0, kd: 0.5, derivativeCutoffHz: 1e9 }, "anglePid"), "roll", T, true);
 		const state = new Float64Array(law.stride);

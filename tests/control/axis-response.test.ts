@@ -88,6 +88,29 @@ describe.each(
 	});
 });
 
+describe("gyro samples every second tick", () => {
+	it("the derivative answers at their spacing", () => {
+		const roll = { ...gains, kp: 0, ki: 0, kd: 1 };
+		const set = sampleGains({ structure: "rateOnly", roll });
+		const law = axisLaw(set, "roll", T, true);
+		const state = new Float64Array(law.stride);
+		const samples = 40;
+		const [re, im] = sineAnswer(
+			(x) => {
+				const u = tickAxis(law, state, 0, 0, 0, x, 2 * T, true);
+				expect(tickAxis(law, state, 0, 0, 0, x, 0, true)).toBe(u);
+				return u;
+			},
+			samples,
+			12,
+			4,
+		);
+		const out = new Float64Array(ANSWER.length);
+		axisResponse(set, "roll", T, 2 * T).respond((2 * Math.PI) / (samples * 2 * T), out);
+		expect(Math.hypot(re - out[0]!, im - out[1]!)).toBeLessThan(1e-9);
+	});
+});
+
 /** C (zI - A)^-1 B + D by complex Gauss elimination. */
 function answerOf(lin: ReturnType<typeof linearTick>, input: number, angle: number): [number, number] {
 	const n = lin.order;
