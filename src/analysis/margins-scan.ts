@@ -61,7 +61,7 @@ export function scanMargins(
 		const x0 = re[i - 1]!;
 		if ((y0 > 0 !== y > 0 && (x0 < 0 || x < 0)) || (i === n - 1 && isReal(x, y))) {
 			const last = i === n - 1 && isReal(x, y);
-			if (!last) fit(omega, re, im, i);
+			if (!last) fitCubic(omega, re, im, i);
 			const size = last ? x : at(cubicRe, imaginaryZero());
 			if (size < 0) {
 				if (size > -1) up = Math.min(up, size);
@@ -70,7 +70,7 @@ export function scanMargins(
 		}
 		const l0 = x0 * x0 + y0 * y0;
 		if (l0 > 1 !== l > 1) {
-			fit(omega, re, im, i);
+			fitCubic(omega, re, im, i);
 			const u = unitZero(l0 > 1);
 			const w = Math.exp(span[0]! + u * span[1]!);
 			const angle = Math.atan2(-at(cubicIm, u), -at(cubicRe, u));
@@ -107,15 +107,15 @@ function refinePeaks(
 		if (s > 1.2 * leastS && !(ratio(re[i]!, im[i]!) > 0.8 * mostT)) continue;
 		const t = ratio(re[i]!, im[i]!);
 		if (s <= 1.2 * leastS && s <= distance(re[i - 1]!, im[i - 1]!) && s <= distance(re[i + 1]!, im[i + 1]!)) {
-			fit(omega, re, im, i);
+			fitCubic(omega, re, im, i);
 			bestS = Math.min(bestS, -summit(0));
-			fit(omega, re, im, i + 1);
+			fitCubic(omega, re, im, i + 1);
 			bestS = Math.min(bestS, -summit(0));
 		}
 		if (t >= 0.8 * mostT && t >= ratio(re[i - 1]!, im[i - 1]!) && t >= ratio(re[i + 1]!, im[i + 1]!)) {
-			fit(omega, re, im, i);
+			fitCubic(omega, re, im, i);
 			bestT = Math.max(bestT, summit(1));
-			fit(omega, re, im, i + 1);
+			fitCubic(omega, re, im, i + 1);
 			bestT = Math.max(bestT, summit(1));
 		}
 	}
@@ -127,7 +127,7 @@ const distance = (x: number, y: number): number => (1 + x) * (1 + x) + y * y;
 const ratio = (x: number, y: number): number => (x * x + y * y) / distance(x, y);
 
 /** Cubic through points i-2 .. i+1 (shifted inwards at the ends), u running from point i-1 to point i. */
-function fit(omega: Float64Array, re: Float64Array, im: Float64Array, i: number): void {
+function fitCubic(omega: Float64Array, re: Float64Array, im: Float64Array, i: number): void {
 	const first = Math.min(Math.max(i - 2, 0), omega.length - 4);
 	const start = Math.log(omega[i - 1]!);
 	const wide = Math.log(omega[i]!) - start;
