@@ -11,7 +11,9 @@ export interface FeltSpec {
 	/** The axis's outermost loop at u for a gain set: L is linear in every single gain. */
 	loopFor(set: GainSet): LoopResponse;
 	readonly lowestRadPerSec: number;
-	readonly periodSec: number;
+	readonly highestRadPerSec: number;
+	/** Where L is sampled and real at the highest. */
+	readonly periodSec?: number;
 	/** Of the closed axis. */
 	readonly stable: boolean;
 	readonly hasAngleLoop: boolean;
@@ -60,8 +62,8 @@ function limitOf(spec: FeltSpec, gain: Gain): FeltLimit | string {
 			out[1] = (bi * dr - br * a[1]!) / size;
 		},
 		lowestRadPerSec: spec.lowestRadPerSec,
-		highestRadPerSec: Math.PI / spec.periodSec,
-		periodSec: spec.periodSec,
+		highestRadPerSec: spec.highestRadPerSec,
+		...(spec.periodSec === undefined ? {} : { periodSec: spec.periodSec }),
 		stable: true,
 	});
 	const { value: db, radPerSec } = result.gainMarginUpDb;

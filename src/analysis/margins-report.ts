@@ -156,7 +156,8 @@ function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): Axis
 			respond,
 			lowestRadPerSec: LOWEST_RAD_PER_SEC,
 			highestRadPerSec: Math.PI / T,
-			periodSec: T,
+			// With unequal clocks the answer is an average, not real at pi/T.
+			...(plants[axis].equalClocks ? { periodSec: T } : {}),
 			stable: radius < 1,
 			whyUnstable: `the closed loop grows by a factor ${radius.toPrecision(4)} every ${(1e-3 * context.chain.hyperperiodUs).toPrecision(4)} ms`,
 		});
@@ -186,7 +187,8 @@ function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): Axis
 			axis,
 			loopFor: (s) => outerLoop(context.loopsFor(s)[index]!, outer),
 			lowestRadPerSec: LOWEST_RAD_PER_SEC,
-			periodSec: T,
+			highestRadPerSec: Math.PI / T,
+			...(plants[axis].equalClocks ? { periodSec: T } : {}),
 			stable: (outer === "whole" ? closed.whole : closed.rate) < 1,
 			hasAngleLoop: whole !== null,
 		}),
