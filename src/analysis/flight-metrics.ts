@@ -1,0 +1,198 @@
+import type { AxisName, Structure } from "../control/spec.ts";
+import type { Drill } from "../flight/drill.ts";
+import type { FlightResult, Trace } from "../flight/result.ts";
+import {
+	type ActuatorMetrics,
+	actuatorMetrics,
+	disturbanceMetrics,
+	type Metric,
+	stepMetrics,
+} from "./step-metrics.ts";
+
+/** What one axis of a flight did, against what was asked of it: angle, or rate where the axis holds a rate. */
+export interface AxisFlightMetrics {
+	readonly quantity: "angle" | "rate";
+	/** The set-point step that the drill gives this axis; null for none. Radians, seconds. */
+	readonly step: { readonly atSec: number; readonly from: number; readonly to: number } | null;
+	readonly overshootPct: Metric;
+	readonly riseTimeSec: Metric;
+	readonly peakTimeSec: Metric;
+	/** Last crossing into 2 % and 5 % of the step. */
+	readonly settlingTime2Sec: Metric;
+	readonly settlingTime5Sec: Metric;
+	/** Set-point less the mean over the last tenth. */
+	readonly steadyStateError: Metric;
+	/** Integral of |set-point - value| from the first thing that happens on. */
+	readonly iae: Metric;
+	/** Largest |set-point - value|; none for a step, whose first error is the step itself. */
+	readonly peakDeviation: Metric;
+	/** From the first thing that happens until the value stays within the band; none for a step. */
+	readonly recoverySec: Metric;
+}
+
+/** Within which a held value counts as recovered: 1 degree, 5 degrees a second; common practice, no source. */
+export const RECOVERY_BAND = { angle: Math.PI / 180, rate: (5 * Math.PI) / 180 } as const;
+
+const none = (why: string): Metric => ({ value: null, why });
+
+/** Metrics of one axis; a flight that ended early has none, with the reason. */
+export function axisFlightMetrics(
+	flight: FlightResult,
+	drill: Drill,
+	axis: AxisName,
+	structure: Structure,
+): AxisFlightMetrics {
+	const quantity = axis === "yaw" || structure === "rateOnly" ? "rate" : "angle";
+	const { time, value, asked } = signals(flight.trace, axis, quantity);
+	const step = findStep(time, asked, drill, axis);
+	const ended =
+		flight.status !== "completed"
+			? `the flight ended after ${flight.timeSec.toFixed(2)} s: ${flight.reason}`
+			: null;
+	if (ended !== null) return nothing(quantity, step, ended);
+	return step ? ofStep(quantity, time, value, asked, step) : ofHold(quantity, time, value, asked, drill);
+}
+
+/** The motors of a flight: commands between lowest spin and full. */
+export function flightActuators(trace: Trace, lowest: number): ActuatorMetrics | null {
+	const commands = Object.entries(trace.columns).flatMap(([name, column]) =>
+		/^command\d+$/.test(name) ? [column] : [],
+	);
+	return trace.length < 2 ? null : actuatorMetrics(commands, lowest, 1);
+}
+
+function signals(trace: Trace, axis: AxisName, quantity: "angle" | "rate") {
+	const column = (name: string): Float64Array => {
+		const found = trace.columns[name];
+		if (!found) throw new RangeError(`flight metrics: the trace has no column '${name}'`);
+		return found;
+	};
+	const signal = quantity === "angle" ? axis : `${axis}Rate`;
+	return { time: column("time"), value: column(signal), asked: column(`${signal}SetPoint`) };
+}
+
+interface Step {
+	readonly atSec: number;
+	readonly from: number;
+	readonly to: number;
+	/** Rows of the trace: first after the step, first after the next one. */
+	readonly first: number;
+	readonly end: number;
+}
+
+/** The first jump of the set-point, up to the next change. */
+function findStep(time: Float64Array, asked: Float64Array, drill: Drill, axis: AxisName): Step | null {
+	const moves = (i: number): boolean => Math.abs(asked[i]! - asked[i - 1]!) > 1e-9;
+	let first = 1;
+	while (first < asked.length && !moves(first)) first++;
+	if (first >= asked.length) return null;
+	let end = first + 1;
+	while (end < asked.length && !moves(end)) end++;
+	if (end - first < 3) return null;
+	const event = drill.events.find(
+		(each) =>
+			(each.kind === "angle" || each.kind === "rate") &&
+			each.axis === axis &&
+			each.atSec > time[first - 1]! - 1e-9 &&
+			each.atSec <= time[first]! + 1e-9,
+	);
+	return { atSec: event?.atSec ?? time[first]!, from: asked[first - 1]!, to: asked[first]!, first, end };
+}
+
+function ofStep(
+	quantity: "angle" | "rate",
+	time: Float64Array,
+	value: Float64Array,
+	asked: Float64Array,
+	step: Step,
+): AxisFlightMetrics {
+	const { atSec, from, to, end } = step;
+	const m = stepMetrics({
+		timeSec: time.subarray(0, end),
+		response: value.subarray(0, end),
+		stepSec: atSec,
+		from,
+		to,
+	});
+	const aStep = none("the drill steps this axis: see overshoot and settling");
+	return {
+		quantity,
+		step: { atSec, from, to },
+		overshootPct: { value: m.overshootPct },
+		riseTimeSec: m.riseTimeSec,
+		peakTimeSec: m.peakTimeSec,
+		settlingTime2Sec: m.settlingTime2Sec,
+		settlingTime5Sec: m.settlingTime5Sec,
+		steadyStateError: { value: m.steadyStateError },
+		iae: { value: errorIntegral(time, value, asked, atSec) },
+		peakDeviation: aStep,
+		recoverySec: aStep,
+	};
+}
+
+function ofHold(
+	quantity: "angle" | "rate",
+	time: Float64Array,
+	value: Float64Array,
+	asked: Float64Array,
+	drill: Drill,
+): AxisFlightMetrics {
+	const noStep = none("the drill gives this axis no step");
+	const starts = [...drill.events, ...drill.wind.gusts].map((each) => each.atSec);
+	const startSec = starts.length > 0 ? Math.min(...starts) : 0;
+	const error = value.map((v, i) => asked[i]! - v);
+	const m = disturbanceMetrics({
+		timeSec: time,
+		response: error,
+		startSec,
+		target: 0,
+		band: RECOVERY_BAND[quantity],
+	});
+	const tail = error.subarray(Math.floor(0.9 * error.length));
+	return {
+		quantity,
+		step: null,
+		overshootPct: noStep,
+		riseTimeSec: noStep,
+		peakTimeSec: noStep,
+		settlingTime2Sec: noStep,
+		settlingTime5Sec: noStep,
+		steadyStateError: { value: tail.reduce((sum, e) => sum + e, 0) / tail.length },
+		iae: { value: m.iae },
+		peakDeviation: { value: m.peakDeviation },
+		recoverySec: m.recoverySec,
+	};
+}
+
+/** The whole record from a time on, later set-points included. */
+function errorIntegral(
+	time: Float64Array,
+	value: Float64Array,
+	asked: Float64Array,
+	startSec: number,
+): number {
+	return disturbanceMetrics({
+		timeSec: time,
+		response: value.map((v, i) => asked[i]! - v),
+		startSec,
+		target: 0,
+		band: 1,
+	}).iae;
+}
+
+function nothing(quantity: "angle" | "rate", step: Step | null, why: string): AxisFlightMetrics {
+	const gone = none(why);
+	return {
+		quantity,
+		step: step && { atSec: step.atSec, from: step.from, to: step.to },
+		overshootPct: gone,
+		riseTimeSec: gone,
+		peakTimeSec: gone,
+		settlingTime2Sec: gone,
+		settlingTime5Sec: gone,
+		steadyStateError: gone,
+		iae: gone,
+		peakDeviation: gone,
+		recoverySec: gone,
+	};
+}

@@ -1,0 +1,115 @@
+import { cautionsText } from "./cautions.ts";
+import { digits, fixed, many } from "./format.ts";
+import type { CheckJson } from "./json/check.ts";
+import { madeByLine } from "./made-by.ts";
+import { type Paint, paragraph, table } from "./text.ts";
+
+/** What `check` says: findings first, then the numbers that they stand on, then what was assumed. */
+export function checkText(result: CheckJson, paint: Paint, width: number): string {
+	const parts = [
+		findingsText(result.findings, paint, width),
+		result.hover && hoverText(result.hover, result.madeBy.operatingPoint ?? "", paint, width),
+		result.massProperties && massText(result.massProperties, paint, width),
+		assumedText(result.assumed, paint, width),
+		cautionsText(paint, width),
+		paint.dim(paragraph(madeByLine(result.madeBy), width)),
+	];
+	return parts.filter(Boolean).join("\n");
+}
+
+const WORDS: { readonly [level: string]: "red" | "yellow" | "green" } = {
+	stop: "red",
+	care: "yellow",
+	fine: "green",
+};
+
+export function findingsText(findings: CheckJson["findings"], paint: Paint, width: number): string {
+	const rank = ["stop", "care", "fine"];
+	const sorted = [...findings].sort((a, b) => rank.indexOf(a.level) - rank.indexOf(b.level));
+	const rows = sorted.map(({ level, sentence }) => [paint.bold(paint[WORDS[level]!](level)), sentence]);
+	return `${paint.bold("Findings")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
+}
+
+function hoverText(
+	hover: NonNullable<CheckJson["hover"]>,
+	point: string,
+	paint: Paint,
+	width: number,
+): string {
+	const rows = [
+		[
+			"motor command",
+			fixed(100 * hover.command, 1),
+			"%",
+			"what each motor is told on average to hold the craft up",
+		],
+		[
+			"rotor speed",
+			digits(hover.rotorSpeedRadPerSec, 4),
+			"rad/s",
+			`${fixed((hover.rotorSpeedRadPerSec * 30) / Math.PI, 0)} turns a minute`,
+		],
+		[
+			"thrust to weight",
+			fixed(hover.thrustToWeight, 2),
+			"",
+			"full thrust over weight; what is above 1 is left to climb and to correct",
+		],
+		["power", fixed(hover.powerW, 0), "W", "drawn from the battery, electronics included"],
+		[
+			"endurance",
+			fixed(hover.enduranceMin, 1),
+			"min",
+			hover.why["enduranceMin"] ?? "hovering in still air; plan to land well before",
+		],
+		[
+			"throttle slope",
+			digits(hover.throttleSlope, 3),
+			"m/s^2 per %",
+			"how hard one per cent of throttle stick lifts",
+		],
+	];
+	return `${paint.bold(`Hover at operating point ${point}`)}\n${numbers(rows, paint, width)}`;
+}
+
+function massText(mass: NonNullable<CheckJson["massProperties"]>, paint: Paint, width: number): string {
+	const [x, y, z] = mass.centreOfMassM.map((m) => fixed(1000 * m, 1));
+	const [ixx, iyy, izz] = mass.inertiaKgM2.map((row, i) => digits(row[i]!, 4));
+	const rows = [
+		["mass", fixed(1000 * mass.massKg, 0), "g", "everything that flies at this operating point"],
+		["centre of mass", `${x}, ${y}, ${z}`, "mm", "forward, right and down of the reference point"],
+		[
+			"inertia",
+			`${ixx}, ${iyy}, ${izz}`,
+			"kg m^2",
+			"about roll, pitch and yaw: how much the craft resists turning",
+		],
+	];
+	return `${paint.bold("Mass")}\n${numbers(rows, paint, width)}`;
+}
+
+function assumedText(assumed: CheckJson["assumed"], paint: Paint, width: number): string {
+	if (assumed.length === 0) return `${paint.bold("Assumed")}\n  Nothing: the file gives every value.\n`;
+	const head = paint.bold(`Assumed: ${many(assumed.length, "value")} that the file does not give`);
+	const rows = assumed.map((each) => [
+		each.path,
+		each.value,
+		`${each.because} (${each.source}). Measure: ${each.measure}`,
+	]);
+	const columns = [
+		{ title: "path in the file" },
+		{ title: "value" },
+		{ title: "why, and how to measure it", wrap: true },
+	];
+	return `${head}\n${table(columns, rows, { width, paint })}`;
+}
+
+function numbers(rows: readonly string[][], paint: Paint, width: number): string {
+	const columns = [
+		{ title: "" },
+		{ title: "", align: "right" },
+		{ title: "" },
+		{ title: "", wrap: true },
+	] as const;
+	return table(columns, rows, { width, paint });
+}

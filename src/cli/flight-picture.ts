@@ -1,0 +1,95 @@
+import type { AxisName } from "../control/spec.ts";
+import type { FlightResult } from "../flight/result.ts";
+import type { NamedSet, PictureHead } from "../pictures/looks.ts";
+import { stepOverlay } from "../pictures/step-overlay.ts";
+import { pictureSvg } from "../pictures/svg.ts";
+import { type TraceLine, type TracePanel, timeTraces } from "../pictures/time-traces.ts";
+
+const DEG = 180 / Math.PI;
+
+export interface DrawnFlight extends NamedSet {
+	readonly flight: FlightResult;
+}
+
+const degrees = (values: Float64Array): Float64Array => values.map((v) => v * DEG);
+
+/** What is asked of an axis and what it does: angle for roll and pitch, turn rate for yaw. */
+const SIGNALS: {
+	readonly [A in AxisName]: {
+		readonly value: string;
+		readonly asked: string;
+		readonly label: string;
+		readonly unit: string;
+	};
+} = {
+	roll: { value: "roll", asked: "rollSetPoint", label: "roll angle", unit: "deg" },
+	pitch: { value: "pitch", asked: "pitchSetPoint", label: "pitch angle", unit: "deg" },
+	yaw: { value: "yawRate", asked: "yawRateSetPoint", label: "turn rate", unit: "deg/s" },
+};
+
+/** Several sets on one drill, one axis over time. */
+export function stepSvg(head: PictureHead, axis: AxisName, flights: readonly DrawnFlight[]): string {
+	const { value, asked, label, unit } = SIGNALS[axis];
+	const longest = flights.reduce((a, b) => (b.flight.trace.length > a.flight.trace.length ? b : a));
+	const { columns } = longest.flight.trace;
+	return pictureSvg(
+		stepOverlay({
+			...head,
+			label,
+			unit,
+			curves: flights.map(({ letter, name, flight }) => ({
+				letter,
+				name,
+				timeSec: flight.trace.columns["time"]!,
+				values: degrees(flight.trace.columns[value]!),
+			})),
+			setPoint: { timeSec: columns["time"]!, values: degrees(columns[asked]!) },
+		}),
+	);
+}
+
+/** Everything worth seeing of flights over one time axis. */
+export function tracesSvg(head: PictureHead, flights: readonly DrawnFlight[]): string {
+	const panel = (label: string, unit: string, asked: string | null, value: string): TracePanel => {
+		const lines: TraceLine[] = flights.map(({ letter, name, flight }) => ({
+			letter,
+			name,
+			timeSec: flight.trace.columns["time"]!,
+			values: unit.startsWith("deg") ? degrees(flight.trace.columns[value]!) : flight.trace.columns[value]!,
+		}));
+		const { columns } = flights[0]!.flight.trace;
+		if (asked)
+			lines.unshift({
+				letter: "",
+				name: "asked for",
+				timeSec: columns["time"]!,
+				values: degrees(columns[asked]!),
+			});
+		return { label, unit, lines };
+	};
+	const rotors = Object.keys(flights[0]!.flight.trace.columns).filter((name) => /^command\d+$/.test(name));
+	const motors = (pick: (...values: number[]) => number): TraceLine[] =>
+		flights.map(({ letter, name, flight }) => ({
+			letter,
+			name,
+			timeSec: flight.trace.columns["time"]!,
+			values: flight.trace.columns["time"]!.map(
+				(_, i) => 100 * pick(...rotors.map((r) => flight.trace.columns[r]![i]!)),
+			),
+		}));
+	return pictureSvg(
+		timeTraces({
+			...head,
+			panels: [
+				panel("roll", "deg", "rollSetPoint", "roll"),
+				panel("pitch", "deg", "pitchSetPoint", "pitch"),
+				panel("turn rate", "deg/s", "yawRateSetPoint", "yawRate"),
+				{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
+				{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
+			],
+			events: flights
+				.filter(({ flight }) => flight.status !== "completed")
+				.map(({ flight, name }) => ({ timeSec: flight.timeSec, text: `${name}: ${flight.status}` })),
+		}),
+	);
+}

@@ -1,0 +1,92 @@
+import { type AxisFlightMetrics, axisFlightMetrics, flightActuators } from "../analysis/flight-metrics.ts";
+import type { Metric } from "../analysis/step-metrics.ts";
+import type { AxisName, GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
+import type { Drill } from "../flight/drill.ts";
+import type { FlightResult } from "../flight/result.ts";
+import type { AngleMetricsJson, FlightJson, RateMetricsJson } from "./json/fly.ts";
+import type { Why } from "./json/loop-fields.ts";
+
+const DEG = 180 / Math.PI;
+
+/** A flight under the names that scripts read. */
+export function flightJson(flight: FlightResult, craft: Craft, drill: Drill, set: GainSet): FlightJson {
+	const one = (axis: AxisName) => metricsJson(axisFlightMetrics(flight, drill, axis, set.structure));
+	return {
+		status: flight.status,
+		reason: flight.reason,
+		timeSec: flight.timeSec,
+		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
+		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
+		actuators: actuatorsJson(flight, craft),
+		outsideModel: [...flight.outsideModel],
+	};
+}
+
+function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {
+	const why: Why = {};
+	const take = (name: string, metric: Metric, factor: number): number | null => {
+		if (metric.value !== null) return metric.value * factor;
+		why[name] = metric.why;
+		return null;
+	};
+	const shared = {
+		overshootPct: take("overshootPct", m.overshootPct, 1),
+		riseTimeMs: take("riseTimeMs", m.riseTimeSec, 1000),
+		peakTimeMs: take("peakTimeMs", m.peakTimeSec, 1000),
+		settlingTimeMs: take("settlingTimeMs", m.settlingTime2Sec, 1000),
+		settlingTime5PctMs: take("settlingTime5PctMs", m.settlingTime5Sec, 1000),
+		recoveryTimeMs: take("recoveryTimeMs", m.recoverySec, 1000),
+	};
+	if (m.quantity === "angle")
+		return {
+			...shared,
+			steadyStateErrorDeg: take("steadyStateErrorDeg", m.steadyStateError, DEG),
+			iaeDegSec: take("iaeDegSec", m.iae, DEG),
+			peakDeviationDeg: take("peakDeviationDeg", m.peakDeviation, DEG),
+			why,
+		};
+	return {
+		...shared,
+		steadyStateErrorDegPerSec: take("steadyStateErrorDegPerSec", m.steadyStateError, DEG),
+		iaeDegPerSecSec: take("iaeDegPerSecSec", m.iae, DEG),
+		peakDeviationDegPerSec: take("peakDeviationDegPerSec", m.peakDeviation, DEG),
+		why,
+	};
+}
+
+function actuatorsJson(flight: FlightResult, craft: Craft): FlightJson["actuators"] {
+	const found = flightActuators(flight.trace, craft.mixer.lowestSpin);
+	if (!found) {
+		const reason = `the flight ended after ${flight.timeSec} s, too soon to tell`;
+		return {
+			activityPct: null,
+			saturatedPct: null,
+			leastHeadroomPct: null,
+			why: { activityPct: reason, saturatedPct: reason, leastHeadroomPct: reason },
+		};
+	}
+	return {
+		activityPct: 100 * found.activityRms,
+		saturatedPct: 100 * found.saturatedShare,
+		leastHeadroomPct: 100 * found.leastHeadroom,
+		why: {},
+	};
+}
+
+/** Error numbers whatever they are called: degrees, or degrees a second where a rate is held. */
+export function errorsOf(m: AngleMetricsJson | RateMetricsJson): {
+	readonly unit: "deg" | "deg/s";
+	readonly atEnd: number | null;
+	readonly iae: number | null;
+	readonly peak: number | null;
+} {
+	if ("iaeDegSec" in m)
+		return { unit: "deg", atEnd: m.steadyStateErrorDeg, iae: m.iaeDegSec, peak: m.peakDeviationDeg };
+	return {
+		unit: "deg/s",
+		atEnd: m.steadyStateErrorDegPerSec,
+		iae: m.iaeDegPerSecSec,
+		peak: m.peakDeviationDegPerSec,
+	};
+}

@@ -1,0 +1,98 @@
+import { AXES } from "../control/spec.ts";
+import { errorsOf } from "./fly-json.ts";
+import { fixed } from "./format.ts";
+import type { FlightJson, FlyJson } from "./json/fly.ts";
+import { madeByLine } from "./made-by.ts";
+import { type Paint, paragraph, table } from "./text.ts";
+
+const right = (title: string) => ({ title, align: "right" }) as const;
+
+/** How it ended, in a word that needs no table. */
+export const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
+	completed: "completed",
+	diverged: "diverged",
+	flipped: "flipped over",
+	brownOut: "brown-out",
+	hitGround: "hit the ground",
+};
+
+export function flyText(result: FlyJson, paint: Paint, width: number): string {
+	return [
+		statusText(result, paint, width),
+		metricsText(result, paint, width),
+		motorsText(result, paint, width),
+		outsideText(result, paint, width),
+		paint.dim(paragraph(madeByLine(result.madeBy), width)),
+	]
+		.filter((part) => part !== "")
+		.join("\n");
+}
+
+function statusText(result: FlightJson, paint: Paint, width: number): string {
+	const good = result.status === "completed";
+	const word = paint.bold(paint[good ? "green" : "red"](good ? "fine" : "stop"));
+	const ending = good
+		? `Flown to the end, ${fixed(result.timeSec, 2)} s.`
+		: `${STATUS_WORDS[result.status]} after ${fixed(result.timeSec, 3)} s: ${result.reason}`;
+	return (
+		paragraph(`${paint.bold(`Drill '${result.drill.name}'`)}: ${result.drill.about}`, width) +
+		paragraph(`${word}  ${ending}`, width)
+	);
+}
+
+function metricsText({ metrics }: FlightJson, paint: Paint, width: number): string {
+	const rows = AXES.map((axis) => {
+		const m = metrics[axis];
+		const { unit, atEnd, iae, peak } = errorsOf(m);
+		return [
+			axis,
+			unit === "deg" ? "angle, deg" : "turn rate, deg/s",
+			fixed(m.overshootPct, 1),
+			fixed(m.riseTimeMs, 0),
+			fixed(m.settlingTimeMs, 0),
+			fixed(peak, 2),
+			fixed(m.recoveryTimeMs, 0),
+			fixed(atEnd, 2),
+			fixed(iae, 3),
+		];
+	});
+	const columns = [
+		{ title: "axis" },
+		{ title: "of" },
+		right("overshoot %"),
+		right("rise ms"),
+		right("settled ms"),
+		right("furthest off"),
+		right("back after ms"),
+		right("error at end"),
+		right("IAE"),
+	];
+	const reasons = AXES.flatMap((axis) => {
+		const { why } = metrics[axis];
+		return why["settlingTimeMs"] && why["settlingTimeMs"] !== why["overshootPct"]
+			? [`${axis}: ${why["settlingTimeMs"]}`]
+			: [];
+	});
+	return (
+		table(columns, rows, { width, paint }) +
+		paragraph(
+			"Rise: 10 to 90 % of the step. Settled: within 2 % of the step for good. Furthest off: the largest distance from the set-point. " +
+				"IAE: that distance summed over time, so less is better. '-': does not apply to this drill.",
+			width,
+			2,
+		) +
+		reasons.map((each) => paragraph(each, width, 2)).join("")
+	);
+}
+
+function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): string {
+	return paragraph(
+		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors).`,
+		width,
+	);
+}
+
+function outsideText({ outsideModel }: FlightJson, paint: Paint, width: number): string {
+	if (outsideModel.length === 0) return "";
+	return `${paint.yellow(paint.bold("Outside the model"))}\n${outsideModel.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
+}

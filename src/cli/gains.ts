@@ -1,0 +1,102 @@
+import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
+import { toFirmware } from "../handover/firmware-gains.ts";
+import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { describeConversion, unitLabels } from "../handover/unit-labels.ts";
+import { digits } from "./format.ts";
+import type { FirmwareGainsJson, GainsJson } from "./json/gains.ts";
+import { type Paint, table } from "./text.ts";
+
+export function gainsJson(set: GainSet): GainsJson {
+	const one = (axis: AxisName): GainsJson["roll"] => {
+		const { kAngle, kp, ki, kd } = set[axis];
+		const none = axis === "yaw" || set.structure === "rateOnly" || set.structure === "anglePid";
+		const reason =
+			axis === "yaw"
+				? "yaw holds a turn rate: it has no angle loop"
+				: `structure ${set.structure} has no cascaded angle loop`;
+		return { kAngle: none ? null : kAngle, kp, ki, kd, why: none ? { kAngle: reason } : {} };
+	};
+	return { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") };
+}
+
+export function firmwareGainsJson(set: GainSet, units: FirmwareUnits): FirmwareGainsJson {
+	const firmware = toFirmware(set, units);
+	const one = (axis: AxisName): FirmwareGainsJson["roll"] => {
+		const labels = unitLabels(units, set.structure, axis);
+		const g = firmware[axis];
+		const list: Record<string, { value: number; unit: string }> = {
+			kp: { value: g.core.kp, unit: labels.kp },
+		};
+		if (g.core.form === "parallel") {
+			list["ki"] = { value: g.core.ki, unit: labels.ki };
+			list["kd"] = { value: g.core.kd, unit: labels.kd };
+		} else {
+			if (g.core.ti !== null) list["Ti"] = { value: g.core.ti, unit: labels.ki };
+			list["Td"] = { value: g.core.td, unit: labels.kd };
+		}
+		if (gainsJson(set)[axis].kAngle !== null) list["kAngle"] = { value: g.kAngle, unit: labels.kAngle };
+		if (g.kff !== 0) list["kff"] = { value: g.kff, unit: labels.kff };
+		list["integralLimit"] = { value: g.integralLimit, unit: labels.output };
+		list["outputLimit"] = { value: g.outputLimit, unit: labels.output };
+		if (list["kAngle"]) list["rateLimit"] = { value: g.rateLimit, unit: labels.rate };
+		if (set[axis].kd !== 0)
+			list["derivativeFilter"] = { value: g.derivativeFilter, unit: labels.derivativeFilter };
+		return list;
+	};
+	return {
+		form: units.form,
+		conversion: describeConversion(set, units),
+		roll: one("roll"),
+		pitch: one("pitch"),
+		yaw: one("yaw"),
+	};
+}
+
+const MEANING: { readonly [name: string]: string } = {
+	kp: "pushes against turning",
+	ki: "leans against what stays: wind, a load off centre",
+	kd: "brakes sudden turning",
+	Ti: "leans against what stays: smaller is stronger",
+	Td: "brakes sudden turning",
+	kAngle: "how fast a wrong angle is turned back",
+	kff: "follows the stick ahead of the error",
+	integralLimit: "the most that ki may add",
+	outputLimit: "the most that this axis may ask for",
+	rateLimit: "the fastest turn that the angle loop may ask for",
+	derivativeFilter: "cuts noise out of kd",
+};
+const INTERNAL_UNITS: { readonly [name: string]: string } = {
+	kp: "per rad/s",
+	ki: "per rad",
+	kd: "per rad/s^2",
+	kAngle: "1/s",
+};
+
+/** Gains as typed into the builder's code, with the internal number beside. */
+export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, width: number): string {
+	const firmware = firmwareGainsJson(set, units);
+	const internal = gainsJson(set);
+	const rows: string[][] = [];
+	for (const axis of AXES)
+		Object.entries(firmware[axis]).forEach(([name, { value, unit }], i) => {
+			const inside = name in INTERNAL_UNITS ? internal[axis][name as "kp"] : null;
+			const insideUnit = set.structure === "anglePid" && axis !== "yaw" ? "" : (INTERNAL_UNITS[name] ?? "");
+			rows.push([
+				i === 0 ? axis : "",
+				name,
+				paint.bold(digits(value, 4)),
+				unit,
+				inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),
+				MEANING[name] ?? "",
+			]);
+		});
+	const columns = [
+		{ title: "axis" },
+		{ title: "gain" },
+		{ title: "type this in", align: "right" },
+		{ title: "unit" },
+		{ title: "internal" },
+		{ title: "what it does", wrap: true },
+	] as const;
+	return `${table(columns, rows, { width, paint })}  Conversion: ${firmware.conversion}\n`;
+}

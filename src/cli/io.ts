@@ -1,0 +1,54 @@
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import pc from "picocolors";
+
+/** Everything of the machine that a verb touches; tests give their own. */
+export interface Io {
+	out(text: string): void;
+	err(text: string): void;
+	/** Whether stdout takes colour. */
+	readonly colour: boolean;
+	/** Whether stderr is a terminal, so that a line may be drawn over. */
+	readonly drawsOver: boolean;
+	/** Characters in a line of stdout. */
+	readonly width: number;
+	/** Throws Node's own error with its code. */
+	readFile(path: string): string;
+	writeFile(path: string, text: string): void;
+	/** Names in a folder; empty where it cannot be read. */
+	list(path: string): string[];
+	/** Calls back on Ctrl-C until the returned function is called. */
+	onInterrupt(listener: () => void): () => void;
+	now(): number;
+	readonly debug: boolean;
+}
+
+export function processIo(): Io {
+	// A reader that has seen enough (`| head`) is no error.
+	for (const stream of [process.stdout, process.stderr])
+		stream.on("error", (error: NodeJS.ErrnoException) => {
+			if (error.code === "EPIPE") process.exit();
+			throw error;
+		});
+	return {
+		out: (text) => void process.stdout.write(text),
+		err: (text) => void process.stderr.write(text),
+		colour: pc.isColorSupported && process.stdout.isTTY === true && !process.env["NO_COLOR"],
+		drawsOver: process.stderr.isTTY === true,
+		width: Math.min(process.stdout.columns ?? 100, 120),
+		readFile: (path) => readFileSync(path, "utf8"),
+		writeFile: (path, text) => writeFileSync(path, text),
+		list(path) {
+			try {
+				return readdirSync(path);
+			} catch {
+				return [];
+			}
+		},
+		onInterrupt(listener) {
+			process.once("SIGINT", listener);
+			return () => process.off("SIGINT", listener);
+		},
+		now: () => performance.now(),
+		debug: Boolean(process.env["LEVELHEAD_DEBUG"]),
+	};
+}

@@ -1,0 +1,72 @@
+import { z } from "zod";
+import { whySchema } from "./loop-fields.ts";
+import { madeBySchema } from "./made-by.ts";
+
+const step = {
+	overshootPct: z.number().nullable().describe("Of the step."),
+	riseTimeMs: z.number().nullable().describe("10 to 90 % of the step."),
+	peakTimeMs: z.number().nullable(),
+	settlingTimeMs: z
+		.number()
+		.nullable()
+		.describe("Last crossing into 2 % of the step; null when not settled."),
+	settlingTime5PctMs: z.number().nullable().describe("The same for 5 %."),
+	recoveryTimeMs: z
+		.number()
+		.nullable()
+		.describe("From the disturbance until within 1 deg (rates: 5 deg/s) of the set-point for good."),
+	why: whySchema,
+};
+
+const angleSchema = z.strictObject({
+	...step,
+	steadyStateErrorDeg: z
+		.number()
+		.nullable()
+		.describe("Set-point less the mean over the last tenth, degrees."),
+	iaeDegSec: z.number().nullable().describe("Integral of |set-point - value|, deg s."),
+	peakDeviationDeg: z.number().nullable().describe("Largest |set-point - value|, degrees."),
+});
+
+const rateSchema = z.strictObject({
+	...step,
+	steadyStateErrorDegPerSec: z.number().nullable(),
+	iaeDegPerSecSec: z.number().nullable().describe("Integral of |set-point - rate|, deg/s times s."),
+	peakDeviationDegPerSec: z.number().nullable(),
+});
+
+const tiltSchema = z.union([angleSchema, rateSchema]).describe("Rates in rate-only use, else angles.");
+
+export const flightSchema = z.strictObject({
+	status: z.enum(["completed", "diverged", "flipped", "brownOut", "hitGround"]),
+	reason: z.string().describe("How it ended, a sentence; empty for completed."),
+	timeSec: z.number().describe("When it ended."),
+	drill: z.strictObject({ name: z.string(), about: z.string(), durationSec: z.number() }),
+	metrics: z.strictObject({ roll: tiltSchema, pitch: tiltSchema, yaw: rateSchema }),
+	actuators: z.strictObject({
+		activityPct: z
+			.number()
+			.nullable()
+			.describe(
+				"RMS change of a motor's command from one record of the trace to the next, per cent of full.",
+			),
+		saturatedPct: z
+			.number()
+			.nullable()
+			.describe("Share of the time with a motor at full or lowest, per cent."),
+		leastHeadroomPct: z
+			.number()
+			.nullable()
+			.describe("Least distance of any motor to full or lowest, per cent."),
+		why: whySchema,
+	}),
+	outsideModel: z.array(z.string()).describe("Where the flight left what the model covers."),
+});
+
+/** `fly --json` */
+export const flySchema = flightSchema.extend({ madeBy: madeBySchema });
+
+export type FlightJson = z.infer<typeof flightSchema>;
+export type FlyJson = z.infer<typeof flySchema>;
+export type AngleMetricsJson = z.infer<typeof angleSchema>;
+export type RateMetricsJson = z.infer<typeof rateSchema>;

@@ -1,0 +1,45 @@
+import { type Command, Option } from "commander";
+import { BadInput } from "./errors.ts";
+import type { Io } from "./io.ts";
+import { save } from "./output.ts";
+
+export interface PlotOptions {
+	readonly plot?: string;
+	readonly plotKind?: string;
+}
+
+/** `--plot FILE.svg`, and `--plot-kind` where there are several; the first kind is the default. */
+export function addPlotOptions(command: Command, kinds: readonly string[]): Command {
+	command.option("--plot <file.svg>", `draw as SVG: ${kinds.join(", ")}`, svgPath);
+	if (kinds.length > 1)
+		command.addOption(
+			new Option("--plot-kind <kind>", `which picture --plot draws (default ${kinds[0]})`)
+				.choices(kinds)
+				.implies({}),
+		);
+	return command;
+}
+
+function svgPath(path: string): string {
+	if (!/\.svg$/i.test(path))
+		throw new BadInput(`--plot '${path}': expected a file name that ends in .svg`, "Such as --plot step.svg");
+	return path;
+}
+
+/** Draws what was asked for, if anything was. */
+export function plotIfAsked<Kind extends string>(
+	io: Io,
+	options: PlotOptions,
+	kinds: { readonly [K in Kind]: () => string },
+): void {
+	if (options.plot === undefined) {
+		if (options.plotKind !== undefined)
+			throw new BadInput(
+				`--plot-kind ${options.plotKind} without --plot: nothing to draw to`,
+				"Add --plot FILE.svg",
+			);
+		return;
+	}
+	const kind = (options.plotKind ?? Object.keys(kinds)[0]) as Kind;
+	save(io, options.plot, kinds[kind](), `${kind} picture`);
+}

@@ -1,0 +1,4 @@
+import { processIo } from "./io.ts";
+import { main } from "./main.ts";
+
+process.exitCode = await main(process.argv.slice(2), processIo());

@@ -1,0 +1,53 @@
+import { gainPlane } from "../pictures/gain-plane.ts";
+import { axis, INK } from "../pictures/looks.ts";
+import { pictureSvg } from "../pictures/svg.ts";
+import type { SweepJson } from "./json/sweep.ts";
+
+/** A curve over one number, a shaded plane over two. */
+export function sweepPicture(result: SweepJson, invented: boolean): string {
+	const [first, second] = result.over;
+	const column = result.columns.indexOf(result.result);
+	const at = new Map(result.cells.map((cell) => [cell.index, cell.numbers[column] ?? Number.NaN]));
+	const total = result.over.reduce((n, each) => n * each.values.length, 1);
+	const numbers = Array.from({ length: total }, (_, i) => at.get(i) ?? Number.NaN);
+	const head = {
+		title: `${result.result} over ${result.over.map((each) => each.path).join(" and ")}`,
+		note: `levelhead ${result.madeBy.version}, ${result.madeBy.scenario?.file ?? ""}, gain set ${result.madeBy.gainSet ?? ""}`,
+		invented,
+	};
+	if (second) {
+		// The plane runs row by row with y rising; the first --over turns slowest.
+		const side = (over: typeof second) => {
+			const { values } = over;
+			return { label: over.path, unit: over.unit, scale: "linear" as const, values };
+		};
+		return pictureSvg(
+			gainPlane({
+				...head,
+				x: side(second),
+				y: side(first!),
+				values: numbers,
+				label: result.result,
+				unit: "",
+				outline: null,
+				sets: [],
+			}),
+		);
+	}
+	return pictureSvg({
+		...head,
+		description: `${result.result} of the ${result.axis} axis over ${first!.path}.`,
+		legend: [],
+		panels: [
+			{
+				x: axis(first!.path, first!.unit),
+				y: axis(result.result, ""),
+				equalScales: false,
+				weight: 1,
+				series: [{ name: result.result, x: first!.values, y: numbers, look: INK }],
+				marks: [],
+				field: null,
+			},
+		],
+	});
+}

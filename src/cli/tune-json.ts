@@ -1,0 +1,149 @@
+import { AXES, type AxisName } from "../control/spec.ts";
+import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import type { FlownCorner } from "../tuning/fly-corners.ts";
+import type { AxisTuning, CornerMetrics, LoopNumbers, TunedGains, TuneResult } from "../tuning/result.ts";
+import { firmwareGainsJson } from "./gains.ts";
+import type { Why } from "./json/loop-fields.ts";
+import type { MadeBy } from "./json/made-by.ts";
+import type { TuneJson } from "./json/tune.ts";
+
+const DEG = 180 / Math.PI;
+const HZ = 1 / (2 * Math.PI);
+
+/** A tuning under the names that scripts read. */
+export function tuneJson(
+	result: TuneResult,
+	units: FirmwareUnits,
+	flown: readonly FlownCorner[],
+	made: MadeBy,
+): TuneJson {
+	const noSolution = (axis: AxisName): string => result.axes[axis].why || "this axis has no solution";
+	const gains = perAxis((axis) => gainsOf(result.gains[axis]));
+	const objective = perAxis((axis) => result.objective[axis]);
+	const firmwareGains = result.gainSet && firmwareGainsJson(result.gainSet, units);
+	return {
+		feasible: result.feasible,
+		character: result.character,
+		gains: { ...gains, why: reasons(gains, noSolution) },
+		limits: { ...result.limits },
+		binding: result.binding.map(({ axis, constraint, corner, value, limit, unit, sentence }) => ({
+			axis,
+			constraint,
+			corner,
+			value,
+			limit,
+			unit,
+			sentence,
+		})),
+		objective: { ...objective, why: reasons(objective, noSolution) },
+		firmwareGains,
+		axes: perAxis((axis) => axisJson(result.axes[axis])),
+		alternatives: result.alternatives.map(({ change, sentence, gain }) => ({
+			change,
+			sentence,
+			gain,
+			why: gain === null ? { gain: "it turns no solution into one" } : noWhy(),
+		})),
+		corners: result.corners.map((each) => each.name),
+		unflyable: result.unflyable.map(({ corner, reason }) => ({ corner, reason })),
+		flown: flown.map(({ corner, axis, status, reason, overshootPct, predictedOvershootPct }) => ({
+			corner,
+			axis,
+			status,
+			reason,
+			overshootPct,
+			predictedOvershootPct,
+			why: overshootPct === null ? { overshootPct: reason || "the flight ended early" } : noWhy(),
+		})),
+		rules: [...result.rules],
+		why: firmwareGains ? {} : { firmwareGains: "an axis has no solution" },
+		madeBy: made,
+	};
+}
+
+const noWhy = (): Why => ({});
+
+function perAxis<T>(make: (axis: AxisName) => T): { roll: T; pitch: T; yaw: T } {
+	const [roll, pitch, yaw] = AXES.map(make);
+	return { roll: roll!, pitch: pitch!, yaw: yaw! };
+}
+
+function reasons(fields: { readonly [A in AxisName]: unknown }, reason: (axis: AxisName) => string): Why {
+	const why: Why = {};
+	for (const axis of AXES) if (fields[axis] === null) why[axis] = reason(axis);
+	return why;
+}
+
+function gainsOf(gains: TunedGains | null): TuneJson["gains"]["roll"] {
+	if (!gains) return null;
+	const { kAngle, kp, ki, kd } = gains;
+	return {
+		kAngle,
+		kp,
+		ki,
+		kd,
+		why: kAngle === null ? { kAngle: "yaw holds a turn rate: it has no angle loop" } : {},
+	};
+}
+
+function axisJson(axis: AxisTuning): TuneJson["axes"]["roll"] {
+	const { problem: p, worst, crossoverRange, integralRatio } = axis;
+	const why: Why = {};
+	for (const [name, value] of Object.entries({ worst, crossoverHz: crossoverRange, integralRatio }))
+		if (value === null) why[name] = axis.why || "no solution";
+	return {
+		feasible: axis.feasible,
+		infeasibleBecause: axis.why,
+		integralRatio,
+		crossoverHz: crossoverRange && [crossoverRange[0] * HZ, crossoverRange[1] * HZ],
+		worst: worst && cornerJson(worst),
+		problem: {
+			naturalHz: p.naturalRadPerSec * HZ,
+			torqueStepNm: p.torqueStepNm,
+			setPointStepDeg: p.setPointStep * DEG,
+			horizonSec: p.horizonSec,
+			ref1: p.ref1,
+			ref2: p.ref2,
+			derivativeCutoffHz: p.derivativeCutoffHz,
+			gyroNoiseRadPerSecPerRootHz: p.gyroNoiseRadPerSecPerRootHz,
+		},
+		periodicNote: axis.periodicNote,
+		why,
+	};
+}
+
+function cornerJson(corner: CornerMetrics): NonNullable<TuneJson["axes"]["roll"]["worst"]> {
+	const why: Why = {};
+	if (!corner.angleLoop) why["angleLoop"] = "yaw holds a turn rate: it has no angle loop";
+	if (!corner.wholeAxis) why["wholeAxis"] = "without an angle loop it is the rate loop";
+	return {
+		corner: corner.corner,
+		objective: corner.objective,
+		overshootPct: corner.overshootPct,
+		crossoverHz: corner.crossoverRadPerSec * HZ,
+		noiseRmsPct: 100 * corner.noiseRms,
+		rateLoop: numbersJson(corner.rateLoop),
+		angleLoop: corner.angleLoop && numbersJson(corner.angleLoop),
+		wholeAxis: corner.wholeAxis && numbersJson(corner.wholeAxis),
+		why,
+	};
+}
+
+function numbersJson(n: LoopNumbers): NonNullable<TuneJson["axes"]["roll"]["worst"]>["rateLoop"] {
+	const why: Why = {};
+	const take = (name: string, value: number, factor = 1): number | null => {
+		if (Number.isFinite(value)) return value * factor;
+		why[name] = "no such crossing: nothing to limit";
+		return null;
+	};
+	return {
+		ms: take("ms", n.ms),
+		mt: take("mt", n.mt),
+		phaseMarginDeg: take("phaseMarginDeg", n.phaseMarginDeg),
+		gainMarginUpDb: take("gainMarginUpDb", n.gainMarginUpDb),
+		gainMarginDownDb: take("gainMarginDownDb", n.gainMarginDownDb),
+		delayMarginMs: take("delayMarginMs", n.delayMarginSec, 1000),
+		crossoverHz: take("crossoverHz", n.crossoverRadPerSec, HZ),
+		why,
+	};
+}

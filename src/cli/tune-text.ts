@@ -1,0 +1,167 @@
+import { AXES, type GainSet } from "../control/spec.ts";
+import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { cautionsText } from "./cautions.ts";
+import { digits, fixed, many } from "./format.ts";
+import { gainsTable } from "./gains.ts";
+import type { TuneJson } from "./json/tune.ts";
+import { madeByLine } from "./made-by.ts";
+import { type Paint, paragraph, table } from "./text.ts";
+
+const right = (title: string) => ({ title, align: "right" }) as const;
+
+/** What `tune` says: the answer, the gains to type in, why those, what would buy more, how they flew. */
+export function tuneText(
+	result: TuneJson,
+	gainSet: GainSet | null,
+	units: FirmwareUnits,
+	paint: Paint,
+	width: number,
+): string {
+	return [
+		verdict(result, paint, width),
+		gainSet
+			? `${paint.bold("Starting gains")} in the units of your own code\n${gainsTable(gainSet, units, paint, width)}`
+			: "",
+		why(result, paint, width),
+		sanity(result, paint, width),
+		alternatives(result, paint, width),
+		flown(result, paint, width),
+		limits(result, paint, width),
+		notes(result, paint, width),
+		cautionsText(paint, width),
+		paint.dim(paragraph(madeByLine(result.madeBy), width)),
+	]
+		.filter((part) => part !== "")
+		.join("\n");
+}
+
+function verdict(result: TuneJson, paint: Paint, width: number): string {
+	const broken = result.flown.filter((each) => each.status !== "completed");
+	if (result.feasible && broken.length === 0)
+		return paragraph(
+			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${result.flown.length > 0 ? ", and flew them there" : ""}.`,
+			width,
+		);
+	if (result.feasible)
+		return paragraph(
+			`${paint.red(paint.bold("stop"))}  The linear limits are kept, yet ${many(broken.length, "test flight")} did not end well: see below.`,
+			width,
+		);
+	return AXES.filter((axis) => !result.axes[axis].feasible)
+		.map((axis) =>
+			paragraph(
+				`${paint.red(paint.bold("stop"))}  No ${axis} gains: ${result.axes[axis].infeasibleBecause}`,
+				width,
+			),
+		)
+		.join("");
+}
+
+function why(result: TuneJson, paint: Paint, width: number): string {
+	if (result.binding.length === 0) return "";
+	const rows = result.binding.map((each) => [each.axis, each.sentence]);
+	return `${paint.bold("Why not more: the limits that stopped it")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
+}
+
+function sanity(result: TuneJson, paint: Paint, width: number): string {
+	const rows = AXES.flatMap((axis) => {
+		const a = result.axes[axis];
+		if (!a.worst || !a.crossoverHz) return [];
+		return [
+			[
+				axis,
+				`${fixed(a.crossoverHz[0], 2)} - ${fixed(a.crossoverHz[1], 2)}`,
+				digits(a.integralRatio ?? 0, 3),
+				digits(result.gains[axis]?.kAngle ?? 0, 3).replace(/^0$/, "-"),
+				fixed(a.worst.overshootPct, 1),
+				fixed(a.worst.noiseRmsPct, 2),
+				digits(a.worst.objective, 4),
+				a.worst.corner,
+			],
+		];
+	});
+	if (rows.length === 0) return "";
+	const columns = [
+		{ title: "axis" },
+		right("crossover Hz"),
+		right("ki/kp 1/s"),
+		right("k_angle 1/s"),
+		right("overshoot %"),
+		right("noise %"),
+		right("objective"),
+		{ title: "worst corner", wrap: true },
+	];
+	return (
+		`${paint.bold("A look at them")}\n${table(columns, rows, { width, paint })}` +
+		paragraph(
+			"Crossover: how fast the loop acts, over all corners. Noise: RMS motor command from gyro noise. Objective: what was minimised, in the worst corner.",
+			width,
+			2,
+		)
+	);
+}
+
+function alternatives({ alternatives: list, feasible }: TuneJson, paint: Paint, width: number): string {
+	if (list.length === 0) return "";
+	const head = feasible ? "What would buy more" : "What would make it possible, cheapest first";
+	return `${paint.bold(head)}\n${list.map((each) => paragraph(`- ${each.sentence}`, width, 2)).join("")}`;
+}
+
+function flown({ flown: list }: TuneJson, paint: Paint, width: number): string {
+	if (list.length === 0) return "";
+	const rows = AXES.flatMap((axis) => {
+		const mine = list.filter((each) => each.axis === axis);
+		const flights = mine.filter((each) => each.overshootPct !== null);
+		if (mine.length === 0) return [];
+		const worst = flights.reduce((most, each) => Math.max(most, each.overshootPct!), 0);
+		const predicted = flights.reduce((most, each) => Math.max(most, each.predictedOvershootPct), 0);
+		const bad = mine.filter((each) => each.status !== "completed");
+		return [
+			[
+				axis,
+				`${mine.length - bad.length} of ${mine.length}`,
+				fixed(worst, 1),
+				fixed(predicted, 1),
+				bad.map((each) => `${each.corner}: ${each.status}, ${each.reason}`).join("; "),
+			],
+		];
+	});
+	const columns = [
+		{ title: "axis" },
+		right("completed"),
+		right("overshoot %"),
+		right("predicted %"),
+		{ title: "", wrap: true },
+	];
+	return `${paint.bold("Flown in every corner")} by the full simulator; the worst of them\n${table(columns, rows, { width, paint })}`;
+}
+
+const LIMIT_WORDS: { readonly [name: string]: string } = {
+	ms: "Ms at most",
+	mt: "Mt at most",
+	phaseMarginDeg: "phase margin at least, deg",
+	gainMarginUpDb: "gain margin up at least, dB",
+	gainMarginDownDb: "gain margin down at least, dB",
+	delayMarginPeriods: "delay margin at least, periods of the slowest clock",
+	leastDelayMarginSec: "and never less, s",
+	noiseRms: "RMS command from noise at most, fraction",
+	crossoverPerIntegral: "ki/kp at most crossover over",
+	crossoverPerAngle: "k_angle at most crossover over",
+};
+
+function limits(result: TuneJson, paint: Paint, width: number): string {
+	const text = Object.entries(result.limits)
+		.map(([name, value]) => `${LIMIT_WORDS[name] ?? name} ${Number(value.toPrecision(6))}`)
+		.join("; ");
+	return paragraph(`${paint.bold(`Limits of '${result.character}'`)}: ${text}.`, width);
+}
+
+function notes(result: TuneJson, paint: Paint, width: number): string {
+	const lines = [
+		...AXES.map((axis) => result.axes[axis].periodicNote).filter((note) => note !== ""),
+		...result.unflyable.map(({ corner, reason }) => `Not flyable, left out: ${corner} (${reason}).`),
+		...result.rules,
+	];
+	if (lines.length === 0) return "";
+	return `${paint.bold("Notes")}\n${lines.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
+}

@@ -1,0 +1,9 @@
+import type { Verb } from "./session.ts";
+import { flyVerb } from "./verbs/fly.ts";
+import { loopVerb } from "./verbs/loop.ts";
+import { marginsVerb } from "./verbs/margins.ts";
+import { sweepVerb } from "./verbs/sweep.ts";
+import { tuneVerb } from "./verbs/tune.ts";
+
+/** In the order of the job. */
+export const VERBS: readonly Verb[] = [tuneVerb, flyVerb, marginsVerb, sweepVerb, loopVerb];

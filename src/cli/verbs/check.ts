@@ -1,0 +1,66 @@
+import { Command } from "commander";
+import { craftReport } from "../../analysis/craft-report.ts";
+import { checkJson, invalidJson } from "../check-json.ts";
+import { checkText } from "../check-text.ts";
+import { BadInput } from "../errors.ts";
+import { EXIT } from "../exit.ts";
+import type { Io } from "../io.ts";
+import type { CheckJson } from "../json/check.ts";
+import { madeBy } from "../made-by.ts";
+import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
+import { choosePoint, errorText, readScenario } from "../scenario-file.ts";
+import { addFile, addPoint, type PointOptions } from "../scenario-options.ts";
+import type { Session } from "../session.ts";
+import { paint } from "../text.ts";
+import { examples } from "../verb-help.ts";
+
+type Options = PointOptions & OutputOptions;
+
+export function checkVerb(session: Session): Command {
+	const command = new Command("check")
+		.description(
+			"What was built, as the model sees it: findings, hover numbers, mass, and every value that had to be assumed.",
+		)
+		.addHelpText(
+			"after",
+			examples(
+				["levelhead check my-craft.json", "can it hover, with what reserve, at which stick?"],
+				["levelhead check my-craft.json --point heavy", "the same with the load of that operating point"],
+				["levelhead check my-craft.json --json", "for scripts (docs/json.md)"],
+			),
+		)
+		.action((file: string, options: Options) => {
+			session.exit = check(session.io, file, options);
+		});
+	return addOutputOptions(addPoint(addFile(command)));
+}
+
+function check(io: Io, file: string, options: Options): number {
+	const { source, result } = readScenario(io, file);
+	if (!result.ok) {
+		if (!options.json) throw new BadInput(errorText(file, result.errors));
+		const made = madeBy({ scenario: { ...source, name: "" } });
+		emit(io, options, { json: () => invalidJson(result.errors, made), csv: noCsv, text: () => "" });
+		return EXIT.badInput;
+	}
+	const { scenario } = result;
+	const { name, point } = choosePoint(scenario, options.point);
+	const report = craftReport(scenario.craft, point);
+	const made = madeBy({ scenario: { ...source, name: scenario.name }, operatingPoint: name });
+	const json = checkJson(scenario, point, report, made);
+	emit(io, options, {
+		json: () => json,
+		csv: () => findingsCsv(json),
+		text: () => checkText(json, paint(io.colour), io.width),
+	});
+	return report.verdict.fit ? EXIT.fine : EXIT.fails;
+}
+
+const noCsv = () => ({ header: [], rows: [] });
+
+function findingsCsv(json: CheckJson) {
+	return {
+		header: ["level", "rule", "sentence", "reason"],
+		rows: json.findings.map(({ level, rule, sentence, reason }) => [level, rule, sentence, reason]),
+	};
+}

@@ -1,0 +1,147 @@
+import { Command, Option } from "commander";
+import { AXES, type AxisName } from "../../control/spec.ts";
+import type { Drill } from "../../flight/drill.ts";
+import { fly as flyDrill } from "../../flight/engine.ts";
+import type { CsvCell } from "../csv.ts";
+import { EXIT } from "../exit.ts";
+import { stepSvg, tracesSvg } from "../flight-picture.ts";
+import { errorsOf, flightJson } from "../fly-json.ts";
+import { flyText } from "../fly-text.ts";
+import type { Io } from "../io.ts";
+import type { FlyJson } from "../json/fly.ts";
+import { namedSet } from "../letters.ts";
+import { madeBy } from "../made-by.ts";
+import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
+import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
+import { chooseDrill, choosePoint, chooseSet, openScenario } from "../scenario-file.ts";
+import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
+import type { Session } from "../session.ts";
+import { paint } from "../text.ts";
+import { traceCsv } from "../trace-csv.ts";
+import { numberOption } from "../values.ts";
+import { examples } from "../verb-help.ts";
+
+type Options = SetOptions &
+	PointOptions &
+	OutputOptions &
+	PlotOptions & {
+		readonly drill?: string;
+		readonly seed?: number;
+		readonly out?: string;
+		readonly axis?: AxisName;
+	};
+
+export function flyVerb(session: Session): Command {
+	const command = new Command("fly")
+		.description(
+			"Fly one drill in the full simulator: how it ended, how well it followed, what the motors did.",
+		)
+		.option("--drill <name>", "which drill (default: the first in the file)")
+		.option(
+			"--seed <n>",
+			"for noise and turbulence, instead of the drill's own",
+			numberOption("--seed", "a whole number from 0 to 4294967295", isSeed),
+		)
+		.option("--out <file.csv>", "write the trace, every signal over time, as CSV")
+		.addOption(
+			new Option(
+				"--axis <axis>",
+				"which axis the step picture shows (default: the one that moves most)",
+			).choices(AXES),
+		)
+		.addHelpText(
+			"after",
+			examples(
+				["levelhead fly my-craft.json", "the first drill with the first gain set"],
+				["levelhead fly my-craft.json --drill 'side gust' --set B", "another drill, another set"],
+				["levelhead fly my-craft.json --out trace.csv --plot step.svg", "keep the trace and draw it"],
+				["levelhead fly my-craft.json --plot all.svg --plot-kind traces", "every axis and the motors"],
+			),
+		)
+		.action((file: string, options: Options) => {
+			session.exit = fly(session.io, file, options);
+		});
+	addPlotOptions(addOutputOptions(addPoint(addSet(addFile(command)))), ["step", "traces"]);
+	return command;
+}
+
+const isSeed = (n: number): boolean => Number.isInteger(n) && n >= 0 && n <= 0xffffffff;
+
+function fly(io: Io, file: string, options: Options): number {
+	const opened = openScenario(io, file);
+	const { scenario } = opened;
+	const set = chooseSet(scenario, options.set);
+	const { name: pointName, point } = choosePoint(scenario, options.point);
+	const drill = chooseDrill(scenario, options.drill);
+	const seed = options.seed ?? drill.seed;
+	const flight = flyDrill({ craft: scenario.craft, point, gainSet: set, drill, options: { seed } });
+	const made = madeBy({
+		scenario: { ...opened, name: scenario.name },
+		gainSet: set.name,
+		operatingPoint: pointName,
+		seed: flight.seed,
+	});
+	const result: FlyJson = { ...flightJson(flight, scenario.craft, drill, set), madeBy: made };
+	emit(io, options, {
+		json: () => result,
+		csv: () => flyCsv(result),
+		text: () => flyText(result, paint(io.colour), io.width),
+	});
+	if (options.out !== undefined) save(io, options.out, traceCsv(flight.trace), "trace");
+	const drawn = [{ ...namedSet(set, scenario.gainSets), flight }];
+	const head = (title: string) => ({
+		title,
+		note: `${opened.file}, operating point ${pointName}, seed ${flight.seed}, levelhead ${made.version}`,
+		invented: scenario.craft.invented,
+	});
+	plotIfAsked(io, options, {
+		step: () => stepSvg(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
+		traces: () => tracesSvg(head(`Drill '${drill.name}'`), drawn),
+	});
+	return flight.status === "completed" ? EXIT.fine : EXIT.fails;
+}
+
+/** The axis that the drill steps, else the one that strays furthest. */
+export function busiestAxis(result: Pick<FlyJson, "metrics">, drill: Drill): AxisName {
+	const stepped = drill.events.find((each) => each.kind === "angle" || each.kind === "rate");
+	if (stepped) return stepped.axis;
+	const error = (axis: AxisName): number => errorsOf(result.metrics[axis]).iae ?? 0;
+	return error("pitch") > error("roll") ? "pitch" : "roll";
+}
+
+/** One row per axis; yaw's errors are in deg/s. */
+function flyCsv(result: FlyJson): { header: string[]; rows: CsvCell[][] } {
+	const header = [
+		"status",
+		"axis",
+		"errorUnit",
+		"overshootPct",
+		"riseTimeMs",
+		"peakTimeMs",
+		"settlingTimeMs",
+		"settlingTime5PctMs",
+		"recoveryTimeMs",
+		"steadyStateError",
+		"iae",
+		"peakDeviation",
+	];
+	const rows = AXES.map((axis): CsvCell[] => {
+		const m = result.metrics[axis];
+		const { unit, atEnd, iae, peak } = errorsOf(m);
+		return [
+			result.status,
+			axis,
+			unit,
+			m.overshootPct,
+			m.riseTimeMs,
+			m.peakTimeMs,
+			m.settlingTimeMs,
+			m.settlingTime5PctMs,
+			m.recoveryTimeMs,
+			atEnd,
+			iae,
+			peak,
+		];
+	});
+	return { header, rows };
+}

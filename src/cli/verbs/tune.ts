@@ -1,0 +1,79 @@
+import { Command, type Command as CommandType, Option } from "commander";
+import { AXES } from "../../control/spec.ts";
+import { CHARACTERS, type Character } from "../../tuning/characters.ts";
+import { flyCorners } from "../../tuning/fly-corners.ts";
+import { tune as findGains } from "../../tuning/tune.ts";
+import type { CsvCell } from "../csv.ts";
+import { EXIT } from "../exit.ts";
+import type { Io } from "../io.ts";
+import type { TuneJson } from "../json/tune.ts";
+import { madeBy } from "../made-by.ts";
+import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
+import { openScenario } from "../scenario-file.ts";
+import { addFile } from "../scenario-options.ts";
+import type { Session } from "../session.ts";
+import { paint } from "../text.ts";
+import { tuneJson } from "../tune-json.ts";
+import { tuneText } from "../tune-text.ts";
+import { examples } from "../verb-help.ts";
+
+type Options = OutputOptions & {
+	readonly character: Character;
+	readonly name: string;
+	readonly fly: boolean;
+};
+
+export function tuneVerb(session: Session): CommandType {
+	const command = new Command("tune")
+		.description(
+			"Starting gains that keep their limits in every corner, in your own code's units, and why those.",
+		)
+		.addOption(new Option("--character <name>", "how boldly").choices(CHARACTERS).default("even"))
+		.option("--name <name>", "name of the gain set that comes out", "A")
+		.option("--no-fly", "do not fly the answer in every corner")
+		.addHelpText(
+			"after",
+			examples(
+				["levelhead tune my-craft.json", "character even"],
+				["levelhead tune my-craft.json --character gentle", "calmer, with more margin: for the first hover"],
+				["levelhead tune my-craft.json --json", "for scripts (docs/json.md)"],
+			),
+		)
+		.action((file: string, options: Options) => {
+			session.exit = tune(session.io, file, options);
+		});
+	return addOutputOptions(addFile(command));
+}
+
+function tune(io: Io, file: string, options: Options): number {
+	const opened = openScenario(io, file);
+	const { scenario } = opened;
+	const changed = scenario.tuning[options.character];
+	const result = findGains(scenario.craft, {
+		character: options.character,
+		name: options.name,
+		...(changed ? { limits: changed } : {}),
+	});
+	const flown =
+		result.gainSet && options.fly ? flyCorners(scenario.craft, result.gainSet, result.corners) : [];
+	const made = madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: options.name });
+	const json = tuneJson(result, scenario.firmware, flown, made);
+	emit(io, options, {
+		json: () => json,
+		csv: () => tuneCsv(json),
+		text: () => tuneText(json, result.gainSet, scenario.firmware, paint(io.colour), io.width),
+	});
+	return result.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
+}
+
+/** One row per axis and gain, both units. */
+function tuneCsv(result: TuneJson): { header: string[]; rows: CsvCell[][] } {
+	const rows: CsvCell[][] = [];
+	for (const axis of AXES)
+		for (const gain of ["kAngle", "kp", "ki", "kd"] as const) {
+			const typed = result.firmwareGains?.[axis][gain] ?? null;
+			const internal = result.gains[axis]?.[gain] ?? null;
+			rows.push([axis, gain, internal, typed?.value ?? null, typed?.unit ?? null]);
+		}
+	return { header: ["axis", "gain", "internal", "firmware", "firmwareUnit"], rows };
+}

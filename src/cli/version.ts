@@ -1,0 +1,3 @@
+import settings from "../../package.json" with { type: "json" };
+
+export const VERSION: string = settings.version;

@@ -1,0 +1,54 @@
+import { cellCount, type Sweep, type SweepCell } from "../src/tuning/sweep.ts";
+import { chunks } from "./chunks.ts";
+import type { Jobs, SweepJob } from "./jobs.ts";
+import { JobCancelled, type Pool } from "./pool.ts";
+
+export interface SweepRun {
+	/** Finished cells by index; holes where cancelled. */
+	readonly cells: readonly (SweepCell | undefined)[];
+	readonly complete: boolean;
+}
+
+/** A whole sweep on a pool; the cells do not depend on how many workers share it. */
+export async function runSweep(
+	pool: Pool<Jobs>,
+	work: Pick<SweepJob, "text" | "setName" | "units"> & { readonly sweep: Sweep },
+	options: {
+		readonly signal?: AbortSignal;
+		readonly onProgress?: (done: number, total: number) => void;
+	} = {},
+): Promise<SweepRun> {
+	const total = cellCount(work.sweep);
+	const cells = new Array<SweepCell | undefined>(total).fill(undefined);
+	let done = 0;
+	const take = (finished: readonly SweepCell[]): void => {
+		for (const cell of finished) {
+			if (!cells[cell.index]) done++;
+			cells[cell.index] = cell;
+		}
+		options.onProgress?.(done, total);
+	};
+	// A few runs per worker, so that none waits long for the last.
+	const most = Math.max(1, Math.min(200, Math.ceil(total / (4 * pool.size))));
+	const stop = new AbortController();
+	const onAbort = () => stop.abort();
+	options.signal?.addEventListener("abort", onAbort);
+	if (options.signal?.aborted) stop.abort();
+	try {
+		const runs = chunks(total, most).map((chunk) =>
+			pool.run("sweep", { ...work, ...chunk }, { onProgress: take, signal: stop.signal }),
+		);
+		const failed = (await Promise.allSettled(runs.map((run) => run.catch(stopOthers)))).find(
+			(each) => each.status === "rejected" && !(each.reason instanceof JobCancelled),
+		);
+		if (failed?.status === "rejected") throw failed.reason;
+	} finally {
+		options.signal?.removeEventListener("abort", onAbort);
+	}
+	return { cells, complete: done === total };
+
+	function stopOthers(error: unknown): never {
+		stop.abort();
+		throw error;
+	}
+}
