@@ -79,7 +79,7 @@ export function countRightPoles(
 	const tail = angle([out[0]!, out[1]!], a);
 	turn -= tail;
 	// With as high a num, 1 + L keeps circling inside the right half plane and gives back the same on average.
-	return { kind: "count", count: Math.round((n - (2 * turn) / Math.PI) / 2) };
+	return { kind: "count", count: Math.round((n - (2 * turn) / Math.PI) / 2) + 0 };
 }
 
 const sizeAtZero = (num: readonly number[], den: readonly number[]): number =>

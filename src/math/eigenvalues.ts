@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from "ml-matrix";
 
-export interface Eigenvalues {
+interface Eigenvalues {
 	readonly re: Float64Array;
 	readonly im: Float64Array;
 }
@@ -31,7 +31,7 @@ export function spectralRadius(a: Float64Array, n: number): number {
 }
 
 /** A similar matrix whose rows and columns are alike in size; powers of two, so without rounding. */
-export function balance(a: Float64Array, n: number): Float64Array {
+function balance(a: Float64Array, n: number): Float64Array {
 	const m = a.slice();
 	for (let again = true; again; ) {
 		again = false;
