@@ -1,0 +1,99 @@
+import { describe, expect, it } from "vitest";
+import { derivative, step } from "../../src/physics/kernel.ts";
+import { createKernel, stateSize } from "../../src/physics/kernel-layout.ts";
+import { bareBody, bodyOf, samplePlant } from "../fixtures/plant.ts";
+
+describe("the gyro's low-pass", () => {
+	// A body under constant torque in vacuum turns at w = k t: behind a first-order lag of rate a that reads
+	// k (t - 1/a + exp(-a t)/a). Exact whatever the step, since w is a cubic (here a line).
+	it.each([0.5e-3, 2e-3, 20e-3, 100e-3])(
+		"is exact on a ramp at steps of %f s, far beyond RK4's own limit",
+		(h) => {
+			const plant = bareBody([0.02, 0.02, 0.02]);
+			const kernel = createKernel(plant, {
+				gyroLowPassHz: 98,
+				estimatorTimeConstantSec: null,
+				gyroBiasRadPerSec: [0, 0, 0],
+			});
+			const body = bodyOf(plant, [0, 0, 0]);
+			const outside = Float64Array.of(0.02, 0, 0, 0, 0, 0);
+			const steps = Math.round(0.4 / h);
+			for (let i = 0; i < steps; i++) step(kernel, body.x, body.u, body.air, outside, h);
+			const a = 2 * Math.PI * 98;
+			expect(body.x[13]).toBeCloseTo(0.4 - 1 / a + Math.exp(-a * 0.4) / a, 12);
+		},
+	);
+
+	/** Rotors spin up off balance; low-passed rates after 50 ms. */
+	const filteredAfter = (h: number, cornerHz: number): number[] => {
+		const plant = samplePlant();
+		const kernel = createKernel(plant, {
+			gyroLowPassHz: cornerHz,
+			estimatorTimeConstantSec: null,
+			gyroBiasRadPerSec: [0, 0, 0],
+		});
+		const body = bodyOf(plant, [1, -0.5, 0.3], [400, 410, 420, 430]);
+		body.u.set([40, 41, 42, 39]);
+		body.x[2] = -1;
+		for (let i = 0; i < Math.round(0.048 / h); i++) step(kernel, body.x, body.u, body.air, body.outside, h);
+		return Array.from(body.x.slice(13, 16));
+	};
+	it.each([5, 98, 2000])("converges at fourth order at a corner of %d Hz", (cornerHz) => {
+		const want = filteredAfter(0.125e-3, cornerHz);
+		const miss = (h: number): number => Math.hypot(...filteredAfter(h, cornerHz).map((v, i) => v - want[i]!));
+		const order = Math.log2(miss(8e-3) / miss(4e-3));
+		expect(order).toBeGreaterThan(3.6);
+		expect(miss(1e-3)).toBeLessThan(1e-7);
+	});
+});
+
+describe("derivative", () => {
+	it("is what a vanishing step does, in every entry", () => {
+		const plant = samplePlant();
+		const sensors = {
+			gyroLowPassHz: 98,
+			estimatorTimeConstantSec: 2,
+			gyroBiasRadPerSec: [0.01, -0.02, 0] as const,
+		};
+		const kernel = createKernel(plant, sensors);
+		const body = bodyOf(plant, [0.4, -0.3, 0.2], [480, 500, 520, 490]);
+		body.x.set([1, 2, -3, 0.5, -0.6, 0.2]);
+		body.x.set([0.9, 0.3, -0.2, Math.sqrt(1 - 0.94)], 6);
+		body.u.fill(35);
+		body.air.set([1, 0.5, 0.1, 1, 0.5, 0.1, 1, 0.5, 0.1]);
+		body.air.set([0.1, -0.2, 0.05], 14);
+		const dx = new Float64Array(stateSize(4));
+		derivative(kernel, body.x, body.u, body.air, body.outside, dx);
+		const h = 1e-6;
+		const ahead = body.x.slice();
+		step(kernel, ahead, body.u, body.air, body.outside, h);
+		const ahead2 = body.x.slice();
+		step(kernel, ahead2, body.u, body.air, body.outside, 2 * h);
+		for (let i = 0; i < dx.length; i++) {
+			const slope = (4 * ahead[i]! - ahead2[i]! - 3 * body.x[i]!) / (2 * h);
+			expect(Math.abs(slope - dx[i]!)).toBeLessThan(1e-5 * (1 + Math.abs(dx[i]!)));
+		}
+	});
+	it("throws for a rotor count that no craft has", () => {
+		expect(() => createKernel(samplePlant({ rotors: [] }))).toThrow(/0 entries, expected 1..8/);
+		expect(() => createKernel(samplePlant({ massKg: 0 }))).toThrow(/massKg 0, expected above 0/);
+	});
+});
+
+describe("the integrator on an equation that depends on time", () => {
+	it("is of fourth order: drag in a wind that changes inside each step", () => {
+		const run = (h: number): number => {
+			const body = bodyOf(samplePlant({ gravityMPerSec2: 0, groundEffect: false }), [0, 0, 0]);
+			const wind = (t: number): number => 10 * Math.sin(6 * t);
+			for (let k = 0; k < Math.round(1 / h); k++) {
+				for (let s = 0; s < 3; s++) body.air[3 * s] = 20 + wind(k * h + (s * h) / 2);
+				step(body.kernel, body.x, body.u, body.air, body.outside, h);
+			}
+			return body.x[3]!;
+		};
+		const want = run(1 / 2048);
+		const order = Math.log2(Math.abs(run(1 / 16) - want) / Math.abs(run(1 / 32) - want));
+		expect(order).toBeGreaterThan(3.8);
+		expect(order).toBeLessThan(4.6);
+	});
+});
