@@ -22,7 +22,7 @@ import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import { curveSlope } from "../physics/speed-curve.ts";
-import { type Trim, trimAt } from "../physics/trim.ts";
+import { type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import { transportUs } from "./timing-chain.ts";
 
 /**
@@ -50,6 +50,18 @@ export interface LinearCraft {
 /** Rows of c: gyro as its low-pass gives it (3), body rates (3), angles as the estimator gives them (2), angles (2). */
 export const OUTPUT = { gyro: 0, rate: 3, angle: 6, trueAngle: 8, length: 10 } as const;
 
+/** Trim with the craft's own mixer; rotors that cannot make thrust and all torques are a reason too, not an error. */
+export function trimOf(craft: Craft, plant: Plant, point: OperatingPoint): TrimResult {
+	let mixer: Mixer;
+	try {
+		mixer = mixerOf(craft);
+	} catch (error) {
+		if (error instanceof RangeError) return { feasible: false, reason: error.message };
+		throw error;
+	}
+	return trimAt(craft, plant, point, { mixer });
+}
+
 export type LinearResult =
 	| { readonly feasible: true; readonly linear: LinearCraft }
 	| { readonly feasible: false; readonly reason: string };
@@ -75,10 +87,9 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
 	const plant = plantAt(craft, point);
-	const mixer = mixerOf(craft);
-	const found = trimAt(craft, plant, point, { mixer });
+	const found = trimOf(craft, plant, point);
 	if (!found.feasible) return found;
-	return { feasible: true, linear: about(craft, plant, point, mixer, found.trim) };
+	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), found.trim) };
 }
 
 function about(craft: Craft, plant: Plant, point: OperatingPoint, mixer: Mixer, trim: Trim): LinearCraft {

@@ -1,0 +1,67 @@
+import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { plantAt } from "../physics/plant-at.ts";
+import { corners } from "./corners.ts";
+import type { CraftReport, Finding, Verdict } from "./craft-report-types.ts";
+import { type Facts, RULES } from "./finding-rules.ts";
+import { fullCommands, hoverReport, hoverTrim, pullAt } from "./hover.ts";
+import type { MarginsReport } from "./report-types.ts";
+
+/** What `check` says at an operating point; with margins at hand, the gains' weakest number too. */
+export function craftReport(
+	craft: Craft,
+	point: OperatingPoint,
+	margins: MarginsReport | null = null,
+): CraftReport {
+	const { plant, result } = hoverTrim(craft, point);
+	const trim = result.feasible ? result.trim : null;
+	const hover = trim && hoverReport(craft, point, plant, trim);
+	const whyNoHover = result.feasible ? "" : result.reason;
+	const facts: Facts = {
+		craft,
+		point,
+		plant,
+		trim,
+		whyNoHover,
+		hover,
+		worstPull: worstPull(craft, point),
+		lostCorners: trim ? lostCorners(craft, point) : [],
+		margins,
+	};
+	const findings = findingsOf(facts);
+	return { hover, whyNoHover, findings, verdict: verdict(findings) };
+}
+
+export function findingsOf(facts: Facts): Finding[] {
+	return RULES.flatMap((rule) => {
+		const judged = rule.judge(facts);
+		return judged ? [{ rule: rule.name, ...judged }] : [];
+	});
+}
+
+/** The findings line: fit to hover or not, with the weakest number. */
+export function verdict(findings: readonly Finding[]): Verdict {
+	const stop = findings.find((f) => f.level === "stop");
+	if (stop) return { fit: false, sentence: `Not fit to hover. ${stop.sentence}` };
+	// Cautions that hold for any craft are not what is weak about this one.
+	const weak = findings.find((f) => f.level === "care" && f.rule !== "energy" && f.rule !== "invented");
+	const first =
+		weak ?? findings.find((f) => f.rule === "margins") ?? findings.find((f) => f.rule === "thrustToWeight");
+	return {
+		fit: true,
+		sentence: `Fit to hover, on these numbers. Weakest: ${first?.sentence ?? "nothing found"}`,
+	};
+}
+
+function worstPull(craft: Craft, point: OperatingPoint) {
+	const plant = plantAt(craft, { ...point, battery: "nearlyEmpty" });
+	return pullAt(plant, fullCommands(plant));
+}
+
+function lostCorners(craft: Craft, point: OperatingPoint): { name: string; reason: string }[] {
+	return corners(craft, point).flatMap(({ name, point: at }) => {
+		// Lag and inertia do not change hover.
+		if (at.throttle !== "hover" || at.inertiaFactor < 1 || at.motorLagFactor < 1) return [];
+		const { result } = hoverTrim(craft, at);
+		return result.feasible ? [] : [{ name, reason: result.reason }];
+	});
+}
