@@ -34,7 +34,7 @@ export function findCrossings(grid: LoopGrid, respond: LoopResponse): Crossing[]
 	return found.sort((a, b) => a.radPerSec - b.radPerSec);
 }
 
-export function gainCrossing(radPerSec: number, re: number, im: number): GainCrossing {
+function gainCrossing(radPerSec: number, re: number, im: number): GainCrossing {
 	const past = Math.atan2(-im, -re);
 	const turn = past > 0 ? past : past + 2 * Math.PI;
 	return { kind: "gain", radPerSec, marginDeg: (past * 180) / Math.PI, delaySec: turn / radPerSec };

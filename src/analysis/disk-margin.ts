@@ -20,7 +20,7 @@ export interface DiskMargin {
 }
 
 /** The disk of this size in gains and phase. */
-export function diskOf(alpha: number, sigma: number): { gainMin: number; gainMax: number; phaseDeg: number } {
+function diskOf(alpha: number, sigma: number): { gainMin: number; gainMax: number; phaseDeg: number } {
 	const a = 2 - alpha * (1 - sigma);
 	const b = 2 + alpha * (1 + sigma);
 	const c = 2 + alpha * (1 - sigma);
