@@ -132,7 +132,8 @@ function fromLayout(input: CraftInput, notes: Notes): Rotor[] {
 	const sign = firstSpin === "clockwise" ? 1 : -1;
 	return places.map(([place, bearingDeg], i) => {
 		const bearing = (bearingDeg * Math.PI) / 180;
-		const clean = (v: number): number => (Math.abs(v) < 1e-12 ? 0 : v);
+		// Picometres: so that mirrored rotors mirror exactly.
+		const clean = (v: number): number => Math.round(v * 1e12) / 1e12 + 0;
 		return {
 			place,
 			motorNumber: input.motorNumbers?.[i] ?? i + 1,

@@ -113,7 +113,7 @@ function thrustAndCurve(
 		source: COMMON,
 		measure: "propellers off: raise the command until the motor just turns steadily",
 	});
-	const startSpeed = notes.assume(motors.startSpeed, "turnRate", {
+	const startSpeed = notes.assume(motors.startSpeed, "rotorSpeed", {
 		path: "craft.motors.startSpeed",
 		value: 0.12 * full.speed,
 		because: "12 % of full speed where the motor starts, straight from there to full command",
@@ -124,7 +124,7 @@ function thrustAndCurve(
 		notes.problem(
 			"craft.motors.startSpeed",
 			startSpeed,
-			`below the speed at full command, ${full.speed.toPrecision(4)} rad/s`,
+			`below the speed at full command, ${formatQuantity("rotorSpeed", full.speed)}`,
 		);
 	if (startCommand >= 1)
 		notes.problem("craft.motors.startCommand", startCommand, "below 1, the full command");

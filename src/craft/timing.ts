@@ -140,15 +140,17 @@ function resolveAttitude(timing: TimingInput, loopUs: number, notes: Notes): Att
 	};
 }
 
-/** Up to 490 Hz the loop itself starts the pulses; faster loops outrun pulses and the frame runs by its own clock. */
+/** Up to 490 Hz (2041 us) the loop itself starts the pulses; faster loops outrun them and the frame has its own clock. */
 function resolveFrame(timing: TimingInput, loopUs: number, computeUs: number, notes: Notes): Clock {
 	const digital = timing.pulse?.kind === "digital";
 	const together = digital || loopUs >= 2041;
 	const periodUs = us(
 		notes.assume(timing.frame?.period, "period", {
 			path: "craft.timing.frame.period",
-			value: (together ? loopUs : 2041) * 1e-6,
-			because: together ? "commands are sent once per tick" : "pulses of up to 2000 us allow at most 490 Hz",
+			value: (together ? loopUs : 2500) * 1e-6,
+			because: together
+				? "commands are sent once per tick"
+				: "400 Hz is common for pulses of up to 2000 us; they do not fit your loop rate",
 			source: COMMON,
 			measure: "a scope on one speed controller's wire",
 		}),

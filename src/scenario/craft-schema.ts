@@ -169,7 +169,7 @@ export const craftSchema = section(
 		}).optional(),
 		motors: section({
 			maxThrust: q("force", positive, "Of ONE motor at full command").optional(),
-			maxSpeed: q("turnRate", positive, "At full command").optional(),
+			maxSpeed: q("rotorSpeed", positive, "At full command").optional(),
 			thrustCoefficient: q("thrustCoefficient").optional(),
 			torqueCoefficient: q("torqueCoefficient").optional(),
 			inflowCoefficient: q("inflowCoefficient").optional(),
@@ -178,7 +178,7 @@ export const craftSchema = section(
 			bellMass: q("mass").optional(),
 			bellDiameter: length("Of the turning half of the motor").optional(),
 			startCommand: q("fraction", {}, "Below it the motor stands").optional(),
-			startSpeed: q("turnRate", positive).optional(),
+			startSpeed: q("rotorSpeed", positive).optional(),
 			lag: q("time", { above: 0, atMost: 5 }, "To 63 % of a step, speeding up").optional(),
 			lagUp: q("time", { above: 0, atMost: 5 }, "To 63 % of a step, speeding up").optional(),
 			lagDown: q("time", { above: 0, atMost: 5 }, "To 63 % of a step, slowing down").optional(),
@@ -188,7 +188,7 @@ export const craftSchema = section(
 				section({
 					command: q("fraction"),
 					thrust: q("force", { atLeast: 0 }),
-					speed: q("turnRate", { atLeast: 0 }).optional(),
+					speed: q("rotorSpeed").optional(),
 					voltage: q("voltage").optional(),
 					current: q("current").optional(),
 				}),

@@ -1,4 +1,4 @@
-import { closest, distance } from "fastest-levenshtein";
+import { distance } from "fastest-levenshtein";
 import type { z } from "zod";
 import type { JsonFault } from "./json-text.ts";
 import { keysAt } from "./known-keys.ts";
@@ -77,20 +77,24 @@ function bestOption(issue: z.core.$ZodIssueInvalidUnion, value: unknown): readon
 
 function unknownKey(key: string, path: Path, document: unknown, schema: z.ZodType): ScenarioError {
 	const known = keysAt(schema, path, document);
-	const lower = key.toLowerCase();
-	const near =
-		known.length === 0
-			? ""
-			: closest(
-					lower,
-					known.map((k) => k.toLowerCase()),
-				);
-	const match = known.find((k) => k.toLowerCase() === near);
-	const close = match !== undefined && distance(lower, near) <= Math.max(2, Math.floor(key.length / 3));
+	const match = nearestKey(key, known);
 	return scenarioError(
 		formatPath([...path, key]),
 		valueAt(document, [...path, key]),
 		`one of the keys ${known.join(", ")}`,
-		close ? `'${key}' is not known; did you mean '${match}'?` : `'${key}' is not known`,
+		match !== null ? `'${key}' is not known; did you mean '${match}'?` : `'${key}' is not known`,
 	);
+}
+
+/** The known key with the fewest letters to change, of those the one nearest in length; null where none is near. */
+function nearestKey(key: string, known: readonly string[]): string | null {
+	const lower = key.toLowerCase();
+	let best: { name: string; cost: number } | null = null;
+	for (const name of known) {
+		const letters = distance(lower, name.toLowerCase());
+		const cost = letters + 0.01 * Math.abs(name.length - key.length);
+		if (letters <= Math.max(2, Math.floor(key.length / 3)) && (best === null || cost < best.cost))
+			best = { name, cost };
+	}
+	return best?.name ?? null;
 }

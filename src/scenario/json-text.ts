@@ -64,7 +64,7 @@ class Reader {
 	blank(): void {
 		while (" \t\n\r".includes(this.text[this.at] ?? "x")) this.at++;
 		if (this.text.startsWith("//", this.at) || this.text.startsWith("/*", this.at))
-			throw new Fault(this.at, "JSON", 'JSON has no comments; use a "note"');
+			throw new Fault(this.at, "no comment", 'JSON has no comments; use a "note"');
 	}
 
 	value(): void {

@@ -1,8 +1,10 @@
 import type { CraftInput } from "../craft/input.ts";
+import type { Assumption } from "../craft/model.ts";
 import type { Notes } from "../craft/notes.ts";
 import { resolveCraft } from "../craft/resolve.ts";
 import { defaultFirmwareUnits, type FirmwareUnits } from "../handover/firmware-units.ts";
 import { parseQuantity } from "../units/parse.ts";
+import { craftSchema } from "./craft-schema.ts";
 import { resolveDrills } from "./drills.ts";
 import { faultError, fromIssues, scenarioError } from "./errors.ts";
 import { resolveGainSets } from "./gain-sets.ts";
@@ -11,6 +13,7 @@ import { migrate } from "./migrate.ts";
 import type { LoadResult, ScenarioError, TuningChanges } from "./model.ts";
 import { resolvePoints } from "./operating-points.ts";
 import { formatPath, parsePath, setAt, valueAt } from "./path.ts";
+import { readSections } from "./read-sections.ts";
 import { CURRENT_VERSION, type ScenarioInput, scenarioSchema } from "./schema.ts";
 
 /** Reads a scenario file. Never throws on bad text. */
@@ -20,14 +23,14 @@ export function loadScenario(text: string): LoadResult {
 	return loadDocument(JSON.parse(text));
 }
 
-/** The same for a document already parsed from JSON. */
+/** The same for a document already parsed from JSON; do not change it in place afterwards (`withValue` copies). */
 export function loadDocument(document: unknown): LoadResult {
 	const version = versionError(document);
 	if (version !== null) return { ok: false, errors: [version] };
 	const current = migrate(document);
-	const read = scenarioSchema.safeParse(current);
-	if (!read.success) return { ok: false, errors: fromIssues(read.error.issues, current, scenarioSchema) };
-	return resolve(read.data, document, current);
+	const { input, issues } = readSections(current);
+	if (issues !== null) return { ok: false, errors: fromIssues(issues, current, scenarioSchema) };
+	return resolve(input, document, current);
 }
 
 /**
@@ -75,7 +78,7 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			drills,
 			firmware,
 			tuning: tuningChanges(input.tuning),
-			assumed: notes.assumed,
+			assumed: inFileOrder(notes.assumed),
 			warnings: [...forceRemarks(current), ...odd],
 		},
 	};
@@ -100,6 +103,20 @@ function firmwareUnits(input: ScenarioInput, loopHz: number, rotors: number, not
 	if (given.motorNumbers !== undefined && given.motorNumbers.length !== rotors)
 		notes.problem("firmware.motorNumbers", given.motorNumbers, `${rotors} numbers, one per rotor`);
 	return { ...usual, ...given, output, outputFullScale: given.outputFullScale ?? scale[output] };
+}
+
+const FILE_ORDER = [
+	...Object.keys(craftSchema.shape).map((key) => `craft.${key}`),
+	...Object.keys(scenarioSchema.shape),
+];
+
+/** By the section they belong to; within one, as they were made. */
+function inFileOrder(assumed: readonly Assumption[]): Assumption[] {
+	const rank = ({ path }: Assumption): number => {
+		const [first = "", second = ""] = path.split(/[.[]/);
+		return FILE_ORDER.indexOf(first === "craft" ? `craft.${second}` : first);
+	};
+	return [...assumed].sort((a, b) => rank(a) - rank(b));
 }
 
 /** The file's own keys and units to those of the limits. */

@@ -20,6 +20,7 @@ const BOUNDS: Readonly<Record<KindName, Bounds>> = {
 	torque: { atLeast: -1e4, atMost: 1e4 },
 	angle: { atLeast: -2 * Math.PI, atMost: 2 * Math.PI },
 	turnRate: { atLeast: -1e5, atMost: 1e5 },
+	rotorSpeed: { atLeast: 0, atMost: 1e5 },
 	speed: { atLeast: -100, atMost: 100 },
 	voltage: { above: 0, atMost: 1000 },
 	current: { atLeast: 0, atMost: 1e4 },

@@ -25,6 +25,7 @@ const READ_IN: Readonly<Record<KindName, readonly (readonly [number, string])[]>
 	torque: [[1, "N m"]],
 	angle: [[180 / Math.PI, "deg"]],
 	turnRate: [[180 / Math.PI, "deg/s"]],
+	rotorSpeed: [[30 / Math.PI, "rpm"]],
 	speed: [[1, "m/s"]],
 	voltage: [[1, "V"]],
 	current: [[1, "A"]],

@@ -28,6 +28,7 @@ export const KINDS = {
 	torque: kind("a torque", "N m", ["N m"], "0.2 N m"),
 	angle: kind("an angle", "rad", ["rad"], "10 deg"),
 	turnRate: kind("a turn rate", "rad/s", ["rad/s"], "430 deg/s"),
+	rotorSpeed: kind("a rotor speed", "rad/s", ["rad/s"], "7000 rpm"),
 	speed: kind("a speed", "m/s", ["m/s"], "6 m/s"),
 	voltage: kind("a voltage", "V", ["V"], "14.8 V"),
 	current: kind("a current", "A", ["A"], "18 A"),

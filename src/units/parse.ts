@@ -1,5 +1,5 @@
 import { KINDS, type Kind, type KindName } from "./kinds.ts";
-import { type Dimensions, readUnit } from "./unit-expression.ts";
+import { type Dimensions, readUnit, type Unit } from "./unit-expression.ts";
 
 /** A quantity as read: SI (radians; ampere hours for a capacity), or what was expected instead. */
 export type ParsedQuantity =
@@ -74,9 +74,9 @@ function convert(
 	unitText: string,
 	fail: (hint?: string) => ParsedQuantity,
 ): ParsedQuantity {
-	const unit = unitText.length > 60 ? null : readUnit(spelled(unitText));
+	const unit = unitText.length > 60 ? null : remembered(spelled(unitText));
 	if (unit === null) return fail(HINTS[unitText] ?? `the unit '${shorten(unitText)}' is not known`);
-	const like = kind.like.find((text) => sameDimensions(unit.dimensions, readUnit(text)!.dimensions, kind));
+	const like = kind.like.find((text) => sameDimensions(unit.dimensions, remembered(text)!.dimensions, kind));
 	if (like === undefined) return fail(wrongDimension(kind, unitText));
 	const si = (number + unit.offset) * unit.factor;
 	if (!Number.isFinite(si)) return fail("the number must be finite");
@@ -96,6 +96,18 @@ function convert(
 
 const spelled = (text: string): string => SPELLINGS.reduce((all, [from, to]) => all.replace(from, to), text);
 const shorten = (text: string): string => (text.length > 30 ? `${text.slice(0, 30)}...` : text);
+
+/** A file uses few units many times, a sweep the same file many times. */
+const memory = new Map<string, Unit | null>();
+
+function remembered(text: string): Unit | null {
+	const known = memory.get(text);
+	if (known !== undefined) return known;
+	if (memory.size > 500) memory.clear();
+	const unit = readUnit(text);
+	memory.set(text, unit);
+	return unit;
+}
 
 const ANGLE = 5;
 
