@@ -1,6 +1,5 @@
 import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
-import { stickSetPoint, throttleFromStick } from "../control/sticks.ts";
 import { createRandom } from "../math/random.ts";
 import { step } from "../physics/kernel.ts";
 import {
@@ -8,7 +7,6 @@ import {
 	batteryVoltage,
 	bodyRates,
 	createKernel,
-	ESTIMATE,
 	loadPlant,
 	OUTSIDE_SIZE,
 	ROTORS,
@@ -23,12 +21,14 @@ import { type Ending, endingOf } from "./endings.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { type LiveEntry, liveEntries } from "./live.ts";
 import { letGo, takeUp } from "./load-change.ts";
+import { sentCommand, transportUs } from "./pulse.ts";
 import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
 import { dueUs, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
 import type { FlightSetup } from "./setup.ts";
-import { startOf } from "./start.ts";
+import { holdTrim, startOf } from "./start.ts";
+import { AXIS_INDEX, createStickInput } from "./stick-input.ts";
 import { timelineOf } from "./timeline.ts";
 import { createValidity } from "./validity.ts";
 import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
@@ -119,14 +119,13 @@ export function createFlight(setup: FlightSetup): Flight {
 	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
 	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
 	const compensated = craft.mixer.batteryCompensation;
-	const { pulse } = timing;
 	let timelineAt = 0;
 	let stallUntilUs = -1;
 	let ending: Ending | null = null;
 	let steps = 0;
 	let ticks = 0;
 	let events = 0;
-	const stickReading = [Number.NaN, Number.NaN, Number.NaN, Number.NaN];
+	const sticks = createStickInput(craft, gainSet.structure, layout);
 
 	const setSpeeds = (i: number): void => {
 		const w = curveSpeed(plant.curve, s[layout.applied + i]!);
@@ -178,7 +177,7 @@ export function createFlight(setup: FlightSetup): Flight {
 				s[layout.throttle] = event.throttle;
 				return;
 			case "stick":
-				stickReading[AXIS_INDEX[event.axis]] = event.readingUs;
+				sticks.move(event.axis, event.readingUs);
 				next[EVENT.receiver] = gridAfter(timeUs, receiverPhase, timing.receiver.periodUs);
 				return;
 			case "torque":
@@ -199,21 +198,6 @@ export function createFlight(setup: FlightSetup): Flight {
 				if (loads.length > 0) changeLoad([], null);
 				return;
 		}
-	};
-
-	const receive = (): void => {
-		const { sticks } = craft;
-		const tilt = gainSet.structure === "rateOnly";
-		const full = tilt ? sticks.fullTiltRateRadPerSec : sticks.fullTiltRad;
-		const at = tilt ? layout.rateSetPoint : layout.angleSetPoint;
-		if (!Number.isNaN(stickReading[0]!)) s[at] = stickSetPoint(sticks.roll, stickReading[0]!, full);
-		if (!Number.isNaN(stickReading[1]!)) s[at + 1] = stickSetPoint(sticks.pitch, stickReading[1]!, full);
-		if (!Number.isNaN(stickReading[2]!))
-			s[layout.rateSetPoint + 2] = stickSetPoint(sticks.yaw, stickReading[2]!, sticks.fullTurnRateRadPerSec);
-		if (!Number.isNaN(stickReading[3]!))
-			s[layout.throttle] = throttleFromStick(sticks.throttle, stickReading[3]!);
-		stickReading.fill(Number.NaN);
-		next[EVENT.receiver] = NEVER;
 	};
 
 	const sampleGyro = (timeUs: number): void => {
@@ -296,20 +280,8 @@ export function createFlight(setup: FlightSetup): Flight {
 		counts[COUNT.latch]! += 1;
 		next[EVENT.latch] = latchPhase + counts[COUNT.latch]! * timing.escFrame.periodUs;
 		for (let i = 0; i < n; i++) {
-			let command = s[layout.published + i]!;
-			let delayUs: number;
-			if (pulse.kind === "width") {
-				const span = pulse.longestUs - pulse.shortestUs;
-				let length = pulse.shortestUs + command * span;
-				if (rounding && pulse.resolutionUs > 0) {
-					length = Math.round(length / pulse.resolutionUs) * pulse.resolutionUs;
-					command = (length - pulse.shortestUs) / span;
-				}
-				delayUs = Math.round(length);
-			} else {
-				if (rounding && pulse.steps > 0) command = Math.round(command * pulse.steps) / pulse.steps;
-				delayUs = pulse.transportUs;
-			}
+			const command = sentCommand(timing.pulse, s[layout.published + i]!, rounding);
+			const delayUs = transportUs(timing.pulse, command);
 			const ring = layout.transportRings[i]!;
 			s[push(s, ring, timeUs + delayUs) + 1] = command;
 			next[EVENT.apply + i] = dueUs(s, ring);
@@ -356,7 +328,8 @@ export function createFlight(setup: FlightSetup): Flight {
 				attitudeArrives();
 				return;
 			case EVENT.receiver:
-				receive();
+				sticks.receive(s);
+				next[EVENT.receiver] = NEVER;
 				return;
 			case EVENT.control:
 				tickControl(timeUs);
@@ -373,7 +346,6 @@ export function createFlight(setup: FlightSetup): Flight {
 					return;
 				}
 				integrateTo(timeUs);
-				watch(timeUs);
 				recorder.record(timeUs * 1e-6, s, x, output);
 				counts[COUNT.record]! += 1;
 				next[RECORD] = counts[COUNT.record]! * recordUs;
@@ -392,24 +364,9 @@ export function createFlight(setup: FlightSetup): Flight {
 	};
 
 	const begin = (): void => {
-		x.set(trim.state);
-		const tau = continuous.estimatorTimeConstantSec ?? 0;
-		x[ESTIMATE] = tau * continuous.gyroBiasRadPerSec[0];
-		x[ESTIMATE + 1] = tau * continuous.gyroBiasRadPerSec[1];
 		wind.fill(air, 0, 0);
-		for (let i = 0; i < 3; i++) {
-			s[layout.rates + i] = continuous.gyroBiasRadPerSec[i as 0 | 1 | 2];
-			s[layout.angles + i] = trim.eulerRad[i as 0 | 1 | 2];
-			s[layout.angleSetPoint + i] = i < 2 ? trim.eulerRad[i as 0 | 1] : 0;
-		}
-		for (let i = 0; i < 2; i++)
-			s[layout.angles + i]! += craft.sensors.levelOffsetRad[i as 0 | 1] + x[ESTIMATE + i]!;
-		s[layout.throttle] = trim.throttle;
-		for (let i = 0; i < n; i++) {
-			s[layout.published + i] = trim.commands[i]!;
-			s[layout.applied + i] = trim.commands[i]!;
-			setSpeeds(i);
-		}
+		holdTrim(craft, trim, layout, s, x);
+		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		input[IN.voltage] = trim.voltageV;
@@ -472,8 +429,6 @@ export function fly(setup: FlightSetup): FlightResult {
 	flight.advanceTo(Math.round(setup.drill.durationSec * 1e6));
 	return flight.result();
 }
-
-const AXIS_INDEX = { roll: 0, pitch: 1, yaw: 2, throttle: 3 } as const;
 
 /** First instant at or after `timeUs` on a clock. */
 function gridAfter(timeUs: number, phaseUs: number, periodUs: number): number {

@@ -34,7 +34,7 @@ export function createRecorder(kernel: Kernel, layout: Layout, rows: number): Re
 				row[25 + i] = x[3 + i]!;
 			}
 			bodyRates(kernel, x, rates);
-			row.set(rates, 9);
+			for (let i = 0; i < 3; i++) row[9 + i] = rates[i]!;
 			row[21] = s[layout.throttle]!;
 			row[28] = batteryVoltage(kernel, x);
 			row[29] = output[OUT.saturated]!;

@@ -1,11 +1,13 @@
 import type { Mixer } from "../control/mixer.ts";
+import type { Craft } from "../craft/model.ts";
 import type { Vec3 } from "../math/types.ts";
-import { AIR_SIZE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
+import { AIR_SIZE, ESTIMATE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import { curveSpeed } from "../physics/speed-curve.ts";
 import { type Trim, trimAt } from "../physics/trim.ts";
+import type { Layout } from "./layout.ts";
 import type { FlightSetup } from "./setup.ts";
 import { shearShare } from "./wind-field.ts";
 
@@ -38,6 +40,24 @@ export function startOf(setup: FlightSetup): Start {
 		meanWindMPerSec: mean,
 		noTrim: result.reason,
 	};
+}
+
+/** Continuous state, held readings, set-points and commands of the trim, level offset and bias included in the readings. */
+export function holdTrim(craft: Craft, trim: Trim, layout: Layout, s: Float64Array, x: Float64Array): void {
+	const { estimatorTimeConstantSec, gyroBiasRadPerSec, levelOffsetRad } = craft.sensors;
+	x.set(trim.state);
+	for (const i of [0, 1, 2] as const) {
+		s[layout.rates + i] = gyroBiasRadPerSec[i];
+		s[layout.angles + i] = trim.eulerRad[i];
+	}
+	for (const i of [0, 1] as const) {
+		x[ESTIMATE + i] = (estimatorTimeConstantSec ?? 0) * gyroBiasRadPerSec[i];
+		s[layout.angles + i]! += levelOffsetRad[i] + x[ESTIMATE + i]!;
+		s[layout.angleSetPoint + i] = trim.eulerRad[i];
+	}
+	s[layout.throttle] = trim.throttle;
+	s.set(trim.commands, layout.published);
+	s.set(trim.commands, layout.applied);
 }
 
 /** Height of the centre of mass of a level craft. */

@@ -43,17 +43,22 @@ function intervalOf(c: readonly number[], command: number): number {
 
 function pointSlope(c: readonly number[], w: readonly number[], i: number): number {
 	const last = c.length - 1;
-	const secant = (j: number): number => (w[j + 1]! - w[j]!) / (c[j + 1]! - c[j]!);
-	if (last === 1) return secant(0);
-	if (i === 0) return endSlope(c[1]! - c[0]!, c[2]! - c[1]!, secant(0), secant(1));
-	if (i === last)
-		return endSlope(c[last]! - c[last - 1]!, c[last - 1]! - c[last - 2]!, secant(last - 1), secant(last - 2));
-	const a = secant(i - 1);
-	const b = secant(i);
+	if (last === 1) return secant(c, w, 0);
+	if (i === 0) return endSlope(c[1]! - c[0]!, c[2]! - c[1]!, secant(c, w, 0), secant(c, w, 1));
+	if (i === last) {
+		const h = c[last]! - c[last - 1]!;
+		return endSlope(h, c[last - 1]! - c[last - 2]!, secant(c, w, last - 1), secant(c, w, last - 2));
+	}
+	const a = secant(c, w, i - 1);
+	const b = secant(c, w, i);
 	if (a * b <= 0) return 0;
 	const ha = c[i]! - c[i - 1]!;
 	const hb = c[i + 1]! - c[i]!;
 	return (3 * (ha + hb)) / ((2 * hb + ha) / a + (hb + 2 * ha) / b);
+}
+
+function secant(c: readonly number[], w: readonly number[], j: number): number {
+	return (w[j + 1]! - w[j]!) / (c[j + 1]! - c[j]!);
 }
 
 /** Three-point end slope, limited so that the curve keeps the data's direction. */

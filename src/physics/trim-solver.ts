@@ -81,6 +81,8 @@ interface Problem {
 	readonly throttle: number;
 	readonly clipIgnored: boolean;
 	readonly heightM: number;
+	/** Of the outermost rotor about the centre of mass. */
+	readonly armM: number;
 	readonly x: Float64Array;
 	readonly dx: Float64Array;
 	readonly u: Float64Array;
@@ -100,6 +102,11 @@ function createProblem(setup: TrimSetup): Problem {
 		throttle: typeof throttle === "number" ? throttle : 1,
 		clipIgnored: throttle === "full",
 		heightM,
+		armM: Math.max(
+			...plant.rotors.map((r) =>
+				Math.hypot(r.positionM[0] - plant.centreOfMassM[0], r.positionM[1] - plant.centreOfMassM[1]),
+			),
+		),
 		x: new Float64Array(stateSize(n)),
 		dx: new Float64Array(stateSize(n)),
 		u: new Float64Array(n),
@@ -126,7 +133,7 @@ function apply(problem: Problem, y: Float64Array): void {
 	const throttle = hover ? y[0]! : problem.throttle;
 	x.fill(0);
 	const q = quaternion.fromEuler([y[4]!, y[5]!, 0]);
-	x.set(q, 6);
+	for (let i = 0; i < 4; i++) x[6 + i] = q[i]!;
 	placeReference(plant, x, problem.heightM);
 	x[5] = hover ? 0 : -y[0]!;
 	plant.rotors.forEach((rotor, i) => {
@@ -159,11 +166,7 @@ function residual(problem: Problem, y: Float64Array, steady: boolean, out: Float
 	apply(problem, y);
 	derivative(kernel, x, problem.u, problem.air, problem.outside, dx);
 	const weight = plant.massKg * plant.gravityMPerSec2;
-	const arm = Math.max(
-		...plant.rotors.map((r) =>
-			Math.hypot(r.positionM[0] - plant.centreOfMassM[0], r.positionM[1] - plant.centreOfMassM[1]),
-		),
-	);
+	const arm = problem.armM;
 	for (let i = 0; i < 3; i++) {
 		out[i] = dx[3 + i]! / plant.gravityMPerSec2;
 		out[3 + i] = dx[10 + i]! / (weight * arm);
