@@ -3,7 +3,7 @@ import type { Craft } from "./model.ts";
 import type { OddValue } from "./notes.ts";
 import { hubSpan } from "./small-parts.ts";
 
-interface Rule {
+export interface OddRule {
 	readonly path: string;
 	/** The number and the sentence where it is odd; null where it is not. */
 	readonly judge: (craft: Craft) => string | null;
@@ -18,7 +18,7 @@ function range(
 	high: number,
 	value: (craft: Craft) => number | null,
 	say: (value: string, low: string, high: string) => string,
-): Rule {
+): OddRule {
 	return {
 		path,
 		judge: (craft) => {
@@ -42,7 +42,7 @@ const gyration = (c: Craft, i: 0 | 4 | 8): number =>
 	c.bare.inertiaKgM2[i] / (c.bare.massKg * meanRadius(c) ** 2);
 
 /** Possible but odd values: one table, each with its number. */
-const RULES: readonly Rule[] = [
+export const ODD_RULES: readonly OddRule[] = [
 	range(
 		"craft.mass",
 		0.05,
@@ -324,7 +324,7 @@ function overlap({ rotors, propulsion }: Craft): string | null {
 
 /** Every sentence that holds for this craft, in the table's order. */
 export function oddValues(craft: Craft): OddValue[] {
-	return RULES.flatMap(({ path, judge }) => {
+	return ODD_RULES.flatMap(({ path, judge }) => {
 		const sentence = judge(craft);
 		return sentence === null ? [] : [{ path, sentence }];
 	});

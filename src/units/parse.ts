@@ -78,7 +78,7 @@ function convert(
 	if (unit === null) return fail(HINTS[unitText] ?? `the unit '${shorten(unitText)}' is not known`);
 	const like = kind.like.find((text) => sameDimensions(unit.dimensions, remembered(text)!.dimensions, kind));
 	if (like === undefined) return fail(wrongDimension(kind, unitText));
-	const si = (number + unit.offset) * unit.factor;
+	const si = scaled(number + unit.offset, unit.factor);
 	if (!Number.isFinite(si)) return fail("the number must be finite");
 	if (name === "charge") return { ok: true, value: si / 3600, remark: "" };
 	if (name === "period" && like === "Hz")
@@ -96,6 +96,12 @@ function convert(
 
 const spelled = (text: string): string => SPELLINGS.reduce((all, [from, to]) => all.replace(from, to), text);
 const shorten = (text: string): string => (text.length > 30 ? `${text.slice(0, 30)}...` : text);
+
+/** 700 g is 0.7 kg to the last digit: a thousandth is a division by 1000, which rounds once. */
+function scaled(number: number, factor: number): number {
+	const inverse = Math.round(1 / factor);
+	return factor < 1 && Math.abs(inverse * factor - 1) < 1e-15 ? number / inverse : number * factor;
+}
 
 /** A file uses few units many times, a sweep the same file many times. */
 const memory = new Map<string, Unit | null>();
