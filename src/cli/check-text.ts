@@ -7,14 +7,25 @@ import { type Paint, paragraph, table } from "./text.ts";
 /** What `check` says: findings first, then the numbers that they stand on, then what was assumed. */
 export function checkText(result: CheckJson, paint: Paint, width: number): string {
 	const parts = [
+		verdictText(result.verdict, paint, width),
 		findingsText(result.findings, paint, width),
 		result.hover && hoverText(result.hover, result.madeBy.operatingPoint ?? "", paint, width),
 		result.massProperties && massText(result.massProperties, paint, width),
 		assumedText(result.assumed, paint, width),
 		cautionsText(paint, width),
+		verdictText(result.verdict, paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
 	];
 	return parts.filter(Boolean).join("\n");
+}
+
+/** First and last: a long list scrolls the first one away. */
+export function verdictText(verdict: CheckJson["verdict"], paint: Paint, width: number): string {
+	if (!verdict) return "";
+	return paragraph(
+		paint.bold(verdict.fit ? paint.green(verdict.sentence) : paint.red(verdict.sentence)),
+		width,
+	);
 }
 
 const WORDS: { readonly [level: string]: "red" | "yellow" | "green" } = {
@@ -26,7 +37,10 @@ const WORDS: { readonly [level: string]: "red" | "yellow" | "green" } = {
 export function findingsText(findings: CheckJson["findings"], paint: Paint, width: number): string {
 	const rank = ["stop", "care", "fine"];
 	const sorted = [...findings].sort((a, b) => rank.indexOf(a.level) - rank.indexOf(b.level));
-	const rows = sorted.map(({ level, sentence }) => [paint.bold(paint[WORDS[level]!](level)), sentence]);
+	const rows = sorted.map(({ level, sentence, reason }) => [
+		paint.bold(paint[WORDS[level]!](level)),
+		`${sentence.replace(/\.$/, "")}${reason ? `: ${paint.dim(reason)}` : ""}.`,
+	]);
 	return `${paint.bold("Findings")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
 }
 
@@ -44,6 +58,12 @@ function hoverText(
 			"what each motor is told on average to hold the craft up",
 		],
 		[
+			"throttle stick",
+			fixed(100 * hover.stick, 0),
+			"%",
+			`where it hovers; ${fixed(100 * hover.stickRange[0], 0)} to ${fixed(100 * hover.stickRange[1], 0)} % over battery, load and thrust`,
+		],
+		[
 			"rotor speed",
 			digits(hover.rotorSpeedRadPerSec, 4),
 			"rad/s",
@@ -56,6 +76,7 @@ function hoverText(
 			"full thrust over weight; what is above 1 is left to climb and to correct",
 		],
 		["power", fixed(hover.powerW, 0), "W", "drawn from the battery, electronics included"],
+		["battery", fixed(hover.voltageV, 2), "V", "what is left of it under that load"],
 		[
 			"endurance",
 			fixed(hover.enduranceMin, 1),
@@ -91,17 +112,12 @@ function massText(mass: NonNullable<CheckJson["massProperties"]>, paint: Paint, 
 function assumedText(assumed: CheckJson["assumed"], paint: Paint, width: number): string {
 	if (assumed.length === 0) return `${paint.bold("Assumed")}\n  Nothing: the file gives every value.\n`;
 	const head = paint.bold(`Assumed: ${many(assumed.length, "value")} that the file does not give`);
-	const rows = assumed.map((each) => [
-		each.path,
-		each.value,
-		`${each.because} (${each.source}). Measure: ${each.measure}`,
-	]);
-	const columns = [
-		{ title: "path in the file" },
-		{ title: "value" },
-		{ title: "why, and how to measure it", wrap: true },
-	];
-	return `${head}\n${table(columns, rows, { width, paint })}`;
+	const blocks = assumed.map(
+		(each) =>
+			`  ${paint.bold(each.path)}  ${each.value}\n` +
+			paragraph(`${each.because} (${each.source}). Measure: ${each.measure}.`, width, 6),
+	);
+	return `${head}\n${paragraph("Each one as its path in the file, why it was taken so, and how to do better.", width, 2)}${blocks.join("")}`;
 }
 
 function numbers(rows: readonly string[][], paint: Paint, width: number): string {

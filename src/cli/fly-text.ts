@@ -70,7 +70,7 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 	const reasons = AXES.flatMap((axis) => {
 		const { why } = metrics[axis];
 		return why["settlingTimeMs"] && why["settlingTimeMs"] !== why["overshootPct"]
-			? [`${axis}: ${why["settlingTimeMs"]}`]
+			? [`${axis} did not settle: ${why["settlingTimeMs"]} (a band is 2 % of the step).`]
 			: [];
 	});
 	return (

@@ -84,8 +84,8 @@ function alternatives(io: Io, file: string): string {
 }
 
 /** The gain set of a name, else the first. */
-export function chooseSet(scenario: Scenario, name: string | undefined): GainSet {
-	return choose("gain set", "--set", scenario.gainSets, name);
+export function chooseSet(scenario: Scenario, name: string | undefined, option = "--set"): GainSet {
+	return choose("gain set", option, scenario.gainSets, name);
 }
 
 export function chooseDrill(scenario: Scenario, name: string | undefined): Drill {

@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
+import { marginsReport } from "../../analysis/margins-report.ts";
 import { checkJson, invalidJson } from "../check-json.ts";
 import { checkText } from "../check-text.ts";
 import { BadInput } from "../errors.ts";
@@ -8,13 +9,13 @@ import type { Io } from "../io.ts";
 import type { CheckJson } from "../json/check.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
-import { choosePoint, errorText, readScenario } from "../scenario-file.ts";
-import { addFile, addPoint, type PointOptions } from "../scenario-options.ts";
+import { choosePoint, chooseSet, errorText, readScenario } from "../scenario-file.ts";
+import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
 import { paint } from "../text.ts";
 import { examples } from "../verb-help.ts";
 
-type Options = PointOptions & OutputOptions;
+type Options = SetOptions & PointOptions & OutputOptions;
 
 export function checkVerb(session: Session): Command {
 	const command = new Command("check")
@@ -32,7 +33,7 @@ export function checkVerb(session: Session): Command {
 		.action((file: string, options: Options) => {
 			session.exit = check(session.io, file, options);
 		});
-	return addOutputOptions(addPoint(addFile(command)));
+	return addOutputOptions(addPoint(addSet(addFile(command))));
 }
 
 function check(io: Io, file: string, options: Options): number {
@@ -45,8 +46,15 @@ function check(io: Io, file: string, options: Options): number {
 	}
 	const { scenario } = result;
 	const { name, point } = choosePoint(scenario, options.point);
-	const report = craftReport(scenario.craft, point);
-	const made = madeBy({ scenario: { ...source, name: scenario.name }, operatingPoint: name });
+	const set =
+		scenario.gainSets.length > 0 || options.set !== undefined ? chooseSet(scenario, options.set) : null;
+	const margins = set && marginsReport(scenario.craft, set, point);
+	const report = craftReport(scenario.craft, point, margins?.feasible ? margins.report : null);
+	const made = madeBy({
+		scenario: { ...source, name: scenario.name },
+		gainSet: set?.name ?? null,
+		operatingPoint: name,
+	});
 	const json = checkJson(scenario, point, report, made);
 	emit(io, options, {
 		json: () => json,

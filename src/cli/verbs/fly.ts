@@ -1,7 +1,7 @@
 import { Command, Option } from "commander";
 import { AXES, type AxisName } from "../../control/spec.ts";
-import type { Drill } from "../../flight/drill.ts";
 import { fly as flyDrill } from "../../flight/engine.ts";
+import { busiestAxis } from "../busiest-axis.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
 import { stepSvg, tracesSvg } from "../flight-picture.ts";
@@ -13,9 +13,10 @@ import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
-import { chooseDrill, choosePoint, chooseSet, openScenario } from "../scenario-file.ts";
+import { chooseDrill, choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
+import { openWithSets } from "../starting-sets.ts";
 import { paint } from "../text.ts";
 import { traceCsv } from "../trace-csv.ts";
 import { numberOption } from "../values.ts";
@@ -68,7 +69,7 @@ export function flyVerb(session: Session): Command {
 const isSeed = (n: number): boolean => Number.isInteger(n) && n >= 0 && n <= 0xffffffff;
 
 function fly(io: Io, file: string, options: Options): number {
-	const opened = openScenario(io, file);
+	const opened = openWithSets(io, file, ["even"]);
 	const { scenario } = opened;
 	const set = chooseSet(scenario, options.set);
 	const { name: pointName, point } = choosePoint(scenario, options.point);
@@ -99,14 +100,6 @@ function fly(io: Io, file: string, options: Options): number {
 		traces: () => tracesSvg(head(`Drill '${drill.name}'`), drawn),
 	});
 	return flight.status === "completed" ? EXIT.fine : EXIT.fails;
-}
-
-/** The axis that the drill steps, else the one that strays furthest. */
-export function busiestAxis(result: Pick<FlyJson, "metrics">, drill: Drill): AxisName {
-	const stepped = drill.events.find((each) => each.kind === "angle" || each.kind === "rate");
-	if (stepped) return stepped.axis;
-	const error = (axis: AxisName): number => errorsOf(result.metrics[axis]).iae ?? 0;
-	return error("pitch") > error("roll") ? "pitch" : "roll";
 }
 
 /** One row per axis; yaw's errors are in deg/s. */

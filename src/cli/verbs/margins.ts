@@ -8,9 +8,10 @@ import { marginsJson } from "../margins-json.ts";
 import { marginsText } from "../margins-text.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { addPlotOptions, type PlotOptions } from "../plot.ts";
-import { choosePoint, chooseSet, openScenario } from "../scenario-file.ts";
+import { choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
+import { openWithSets } from "../starting-sets.ts";
 import { paint } from "../text.ts";
 import { unflyable } from "../unflyable.ts";
 import { examples } from "../verb-help.ts";
@@ -39,7 +40,7 @@ export function marginsVerb(session: Session): Command {
 }
 
 function margins(io: Io, file: string, options: Options): number {
-	const opened = openScenario(io, file);
+	const opened = openWithSets(io, file, ["even"]);
 	const { scenario } = opened;
 	const set = chooseSet(scenario, options.set);
 	const { name, point } = choosePoint(scenario, options.point);

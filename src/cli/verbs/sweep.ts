@@ -12,9 +12,10 @@ import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
 import { progressBar } from "../progress.ts";
-import { chooseDrill, choosePoint, chooseSet, type OpenScenario, openScenario } from "../scenario-file.ts";
+import { chooseDrill, choosePoint, chooseSet, type OpenScenario } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
+import { openWithSets } from "../starting-sets.ts";
 import { meant } from "../suggest.ts";
 import { type Over, parseOver } from "../sweep-over.ts";
 import { sweepPicture } from "../sweep-picture.ts";
@@ -81,7 +82,7 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 			`${over.length === 0 ? "nothing to sweep" : `${over.length} times --over`}: expected --over once or twice`,
 			"Such as --over craft.mass=1.5..2.5:11",
 		);
-	const opened = openScenario(io, file);
+	const opened = openWithSets(io, file, ["even"]);
 	const { scenario } = opened;
 	const set = chooseSet(scenario, options.set);
 	const { name: pointName, point } = choosePoint(scenario, options.point);

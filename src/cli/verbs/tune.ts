@@ -1,41 +1,47 @@
-import { Command, type Command as CommandType, Option } from "commander";
+import { Command, Option } from "commander";
 import { AXES } from "../../control/spec.ts";
 import { CHARACTERS, type Character } from "../../tuning/characters.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
+import type { TuneResult } from "../../tuning/result.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
+import { gainSetDocument, withGainSet } from "../gain-set-document.ts";
 import type { Io } from "../io.ts";
 import type { TuneJson } from "../json/tune.ts";
 import { madeBy } from "../made-by.ts";
-import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
-import { openScenario } from "../scenario-file.ts";
+import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
+import { type OpenScenario, openScenario } from "../scenario-file.ts";
 import { addFile } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
 import { paint } from "../text.ts";
 import { tuneJson } from "../tune-json.ts";
 import { tuneText } from "../tune-text.ts";
 import { examples } from "../verb-help.ts";
+import { VERSION } from "../version.ts";
 
 type Options = OutputOptions & {
 	readonly character: Character;
 	readonly name: string;
 	readonly fly: boolean;
+	readonly save?: string | true;
 };
 
-export function tuneVerb(session: Session): CommandType {
+export function tuneVerb(session: Session): Command {
 	const command = new Command("tune")
 		.description(
 			"Starting gains that keep their limits in every corner, in your own code's units, and why those.",
 		)
 		.addOption(new Option("--character <name>", "how boldly").choices(CHARACTERS).default("even"))
 		.option("--name <name>", "name of the gain set that comes out", "A")
+		.option("--save [file]", "put the gain set into the scenario file (or a copy of that name)")
 		.option("--no-fly", "do not fly the answer in every corner")
 		.addHelpText(
 			"after",
 			examples(
 				["levelhead tune my-craft.json", "character even"],
 				["levelhead tune my-craft.json --character gentle", "calmer, with more margin: for the first hover"],
+				["levelhead tune my-craft.json --save", "and put the answer into the file as gain set A"],
 				["levelhead tune my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
@@ -63,7 +69,19 @@ function tune(io: Io, file: string, options: Options): number {
 		csv: () => tuneCsv(json),
 		text: () => tuneText(json, result.gainSet, scenario.firmware, paint(io.colour), io.width),
 	});
+	if (options.save !== undefined) saveSet(io, opened, options, result);
 	return result.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
+}
+
+function saveSet(io: Io, opened: OpenScenario, options: Options, { gainSet }: TuneResult): void {
+	if (!gainSet) {
+		io.err("nothing saved: there is no complete gain set\n");
+		return;
+	}
+	const note = `Starting gains, character ${options.character}, by levelhead ${VERSION}.`;
+	const document = withGainSet(opened.scenario.document, gainSetDocument(gainSet, note));
+	const path = options.save === true ? opened.file : (options.save as string);
+	save(io, path, `${JSON.stringify(document, null, "\t")}\n`, `gain set ${gainSet.name}`);
 }
 
 /** One row per axis and gain, both units. */
