@@ -43,6 +43,8 @@ interface Context {
 	readonly linear: LinearCraft;
 	readonly chain: TimingChain;
 	readonly plants: AxisPlants;
+	/** Axes act on each other at all. */
+	readonly coupled: boolean;
 	/** Axes one by one in the lifted answer. */
 	readonly apart: boolean;
 	/** By opened loop; the same closed loop serves several openings. */
@@ -76,6 +78,7 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsRepor
 			stable,
 			LOWEST_RAD_PER_SEC,
 			Math.PI / (1e-6 * chain.tickUs),
+			context.coupled,
 		),
 		slowMode: set.structure === "rateOnly" ? slowMode(linear, chain, set) : null,
 		notes: notes(craft, context),
@@ -99,6 +102,7 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 		linear,
 		chain,
 		plants,
+		coupled: coupling >= NEGLIGIBLE,
 		apart,
 		loopsFor: coupling < NEGLIGIBLE ? alone : together,
 		lifted(axis, rateOnly) {
@@ -257,7 +261,7 @@ function periodic(
 			gain: (factor) => change(name === "angle" ? { angle: factor } : { u: factor }),
 			delay: (seconds) =>
 				change(name === "angle" ? { angleEarlierSec: seconds } : { applyLaterSec: seconds }),
-			longestDelaySec: Math.max(0.1, 1e-6 * 120 * clock),
+			longestDelaySec: 1e-6 * 60 * clock,
 		},
 		{
 			gainUpDb: answer.gainMarginUpDb,
