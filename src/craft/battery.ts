@@ -19,13 +19,6 @@ const CELL: readonly (readonly [number, number])[] = [
 	[1, 4.2],
 ];
 
-/** What a default battery is sized by. */
-export interface Size {
-	readonly massKg: number;
-	readonly rotors: number;
-	readonly diameterM: number;
-}
-
 /** Cells in series by propeller size where none are given. */
 export function resolveCells(input: BatteryInput | undefined, diameterM: number, notes: Notes): number {
 	const cells = diameterM < 0.11 ? 3 : diameterM < 0.36 ? 4 : 6;

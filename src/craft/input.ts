@@ -40,7 +40,7 @@ export interface CraftInput {
 }
 
 export type LayoutWord = "X" | "plus" | "hex" | "hex plus" | "octo" | "octo plus";
-export type SpinWord = "clockwise" | "counter-clockwise";
+type SpinWord = "clockwise" | "counter-clockwise";
 
 interface PartPlace {
 	readonly name: string;
@@ -133,7 +133,7 @@ export interface BatteryInput {
 	readonly openCircuit?: readonly { readonly charge: number; readonly cellVoltage: number }[];
 }
 
-export interface AirframeInput {
+interface AirframeInput {
 	readonly dragArea?: Vec3;
 	readonly centreOfPressure?: Vec3;
 	readonly groundEffect?: boolean;
@@ -167,7 +167,7 @@ export interface TimingInput {
 	readonly receiver?: ClockInput;
 }
 
-export interface SensorsInput {
+interface SensorsInput {
 	readonly gyroLowPass?: number | "none";
 	readonly gyroNoise?: number;
 	readonly gyroBias?: Vec3;
@@ -178,7 +178,7 @@ export interface SensorsInput {
 	readonly estimatorTimeConstant?: number | "none";
 }
 
-export interface MixerInput {
+interface MixerInput {
 	readonly table?: readonly Vec3[];
 	readonly batteryCompensation?: boolean;
 	readonly thrustLinearisation?: number;
@@ -195,7 +195,7 @@ export interface StickInput {
 	readonly centreSoftness?: number;
 }
 
-export interface SticksInput {
+interface SticksInput {
 	readonly roll?: StickInput;
 	readonly pitch?: StickInput;
 	readonly yaw?: StickInput;

@@ -9,7 +9,7 @@ import { COMMON, type Notes } from "./notes.ts";
 import { sumParts } from "./parts.ts";
 
 /** [xx, yy, zz] or [xx, yy, zz, xy, xz, yz] to a matrix. */
-export function inertiaMatrix(entries: readonly number[]): Mat3 {
+function inertiaMatrix(entries: readonly number[]): Mat3 {
 	const [xx = 0, yy = 0, zz = 0, xy = 0, xz = 0, yz = 0] = entries;
 	return [xx, xy, xz, xy, yy, yz, xz, yz, zz];
 }

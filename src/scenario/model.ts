@@ -46,7 +46,7 @@ export interface ScenarioError {
 	readonly message: string;
 }
 
-export interface ScenarioWarning {
+interface ScenarioWarning {
 	readonly path: string;
 	readonly sentence: string;
 }

@@ -54,7 +54,7 @@ export function quantity(name: KindName, narrower: Bounds = {}, about = "") {
 }
 
 /** For `transform`: a custom issue whose message is what was expected; `hint` goes along. */
-export function refuse(context: z.RefinementCtx, expected: string, hint: string): never {
+function refuse(context: z.RefinementCtx, expected: string, hint: string): never {
 	context.addIssue({ code: "custom", message: expected, params: { hint } });
 	return z.NEVER;
 }

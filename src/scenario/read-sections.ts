@@ -11,7 +11,7 @@ const memory = new WeakMap<object, unknown>();
 type Shape = { readonly [key: string]: z.ZodType };
 type Issue = z.core.$ZodIssue;
 
-export type Read =
+type Read =
 	| { readonly input: ScenarioInput; readonly issues: null }
 	| { readonly input: null; readonly issues: readonly Issue[] };
 
