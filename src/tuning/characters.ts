@@ -20,9 +20,11 @@ export interface Limits {
 	readonly crossoverPerIntegral: number;
 	/** k_angle stays below crossover over this. */
 	readonly crossoverPerAngle: number;
+	/** A set-point step (10 degrees; yaw 30 degrees a second) asks at once for no more than this share of the authority at hover. */
+	readonly authorityShare: number;
 }
 
-const COMMON = { leastDelayMarginSec: 0.0015, crossoverPerAngle: 3 };
+const COMMON = { leastDelayMarginSec: 0.0015, crossoverPerAngle: 3, authorityShare: 1 };
 
 /**
  * docs/tuning.md. 6 dB and 45 degrees: classic flight-control requirement (SAE AS94900 / MIL-DTL-9490, from memory);
@@ -76,6 +78,7 @@ const FLOOR: { readonly [K in keyof Limits]: number } = {
 	noiseRms: 0,
 	crossoverPerIntegral: 0,
 	crossoverPerAngle: 0,
+	authorityShare: 0,
 };
 
 /**

@@ -13,7 +13,7 @@ export interface TuneOptions {
 	readonly filters?: GainSet["filters"];
 	/** Whether yaw may use kd; default false. */
 	readonly yawDerivative?: boolean;
-	/** Default: every corner of the craft. The first is where the problem's scale is taken. */
+	/** Default: every corner of the craft. */
 	readonly corners?: readonly TuneCorner[];
 	/** Whether 'what would buy more' is worked out (about ten smaller searches); default true. */
 	readonly alternatives?: boolean;
@@ -46,7 +46,8 @@ export type ConstraintName =
 	| "wholeAxisDelayMargin"
 	| "noise"
 	| "integralRatio"
-	| "angleRatio";
+	| "angleRatio"
+	| "authority";
 
 export interface BindingConstraint {
 	readonly axis: AxisName;
@@ -72,12 +73,17 @@ export interface TunedGains {
 /** What the objective is made of; all of it is printed. */
 export interface AxisProblem {
 	readonly axis: AxisName;
-	/** Where the phase of rate/u falls to -135 degrees in the first corner: what the craft can do at all. */
+	/**
+	 * What the craft can do at all, at its nominal point: where the phase of rate/u falls to -135 degrees, or, if lower, where a
+	 * loop that fast would ask for the whole authority in a set-point step.
+	 */
 	readonly naturalRadPerSec: number;
 	/** Outside torque step, N m: a tenth of what this axis can make at hover. */
 	readonly torqueStepNm: number;
 	/** Of the angle, rad; yaw: of the rate, rad/s. */
 	readonly setPointStep: number;
+	/** u that the axis may use at hover; the gain set's output limit. */
+	readonly authority: number;
 	readonly horizonSec: number;
 	/** What IAE after the torque step and after the set-point step are divided by: rad s (yaw: rad). */
 	readonly ref1: number;

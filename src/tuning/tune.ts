@@ -1,7 +1,146 @@
+import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
-import type { TuneOptions, TuneResult } from "./result.ts";
+import { alternatives } from "./alternatives.ts";
+import { axisReport, sentenceOf } from "./axis-report.ts";
+import { type Limits, limitsOf } from "./characters.ts";
+import { axisProblemOf, type CraftModel, craftModel, type ProblemOptions } from "./craft-problem.ts";
+import { completeSet, GAIN_SET_RULES } from "./gain-set.ts";
+import type { Gains4 } from "./loop-test.ts";
+import type { AxisSearchProblem } from "./problem.ts";
+import type { AxisTuning, TunedGains, TuneOptions, TuneResult } from "./result.ts";
+import { type Found, Judge, searchAxis } from "./search.ts";
+import { tightened, verifyAxis } from "./verify.ts";
+
+const VERIFY_ROUNDS = 4;
+
+interface Tuned {
+	readonly problem: AxisSearchProblem;
+	readonly found: Found;
+	readonly counters: Judge["counters"];
+	readonly note: string;
+}
 
 /** Starting gains of a craft: docs/tuning.md. Deterministic. */
 export function tune(craft: Craft, options: TuneOptions): TuneResult {
-	throw new Error(`tune: not written yet (${craft.name}, ${options.character})`);
+	const limits = limitsOf(options.character, options.limits);
+	const model = craftModel(craft, options.corners);
+	const base = { filters: options.filters ?? [], yawDerivative: options.yawDerivative ?? false };
+	const search = (axis: AxisName, kept: Limits): Tuned => {
+		const problem = axisProblemOf(model, axis, { ...base, limits: kept });
+		const judge = new Judge(problem);
+		return { problem, found: searchAxis(judge), counters: judge.counters, note: "" };
+	};
+	const first = AXES.map((axis) => search(axis, limits));
+	const tuned = first.every((t) => t.found.feasible)
+		? stepBack(model, options, { ...base, limits }, first, search)
+		: first;
+	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as Record<
+		AxisName,
+		AxisTuning
+	>;
+	const feasible = AXES.every((axis) => axes[axis].feasible);
+	const result: TuneResult = {
+		character: options.character,
+		limits,
+		feasible,
+		gains: { roll: axes.roll.gains, pitch: axes.pitch.gains, yaw: axes.yaw.gains },
+		gainSet: feasible ? setOf(model, options, tuned) : null,
+		axes,
+		binding: AXES.flatMap((axis) => axes[axis].binding),
+		objective: { roll: axes.roll.objective, pitch: axes.pitch.objective, yaw: axes.yaw.objective },
+		corners: model.corners.map(({ name, point }) => ({ name, point })),
+		unflyable: model.unflyable,
+		alternatives: [],
+		rules: GAIN_SET_RULES,
+	};
+	return options.alternatives === false
+		? result
+		: { ...result, alternatives: alternatives(craft, options, result) };
+}
+
+function setOf(model: CraftModel, options: TuneOptions, tuned: readonly Tuned[]): GainSet {
+	return completeSet(
+		model,
+		options.name ?? "A",
+		options.filters ?? [],
+		tuned.map((t) => ({ problem: t.problem, gains: t.found.gains })),
+	);
+}
+
+/** Searches again with tighter limits wherever a closer look finds one missed. */
+function stepBack(
+	model: CraftModel,
+	options: TuneOptions,
+	base: ProblemOptions,
+	first: readonly Tuned[],
+	search: (axis: AxisName, limits: Limits) => Tuned,
+): readonly Tuned[] {
+	const kept: Record<AxisName, Limits> = { roll: base.limits, pitch: base.limits, yaw: base.limits };
+	const done = new Set<AxisName>();
+	let tuned = first;
+	for (let round = 0; round < VERIFY_ROUNDS && done.size < 3; round++) {
+		const set = setOf(model, options, tuned);
+		tuned = tuned.map((t) => {
+			const { axis } = t.problem;
+			if (done.has(axis)) return t;
+			const corners = cornersToVerify(t);
+			const missed = verifyAxis(model, set, axis, t.found.gains, base, corners);
+			if (missed.length === 0) {
+				done.add(axis);
+				return t;
+			}
+			kept[axis] = tightened(kept[axis], missed);
+			const again = search(axis, kept[axis]);
+			if (!again.found.feasible) return t;
+			return { ...again, note: `stepped back: ${missed[0]!.sentence}` };
+		});
+	}
+	return tuned;
+}
+
+/** Those of the limits closest to binding. */
+function cornersToVerify({ problem, found }: Tuned): ReadonlySet<string> {
+	const { closest } = axisReport(problem, found.gains);
+	return new Set(closest.filter((s, i) => i === 0 || s.missed > -0.03).map((s) => s.corner));
+}
+
+function describe({ problem, found, counters, note }: Tuned, limits: Limits): AxisTuning {
+	const report = axisReport({ ...problem, limits }, found.gains);
+	const { axis } = problem;
+	const shared = { axis, problem: problem.numbers, counters, periodicNote: note };
+	if (found.feasible)
+		return {
+			...shared,
+			feasible: true,
+			gains: asGains(axis, found.gains),
+			objective: found.value,
+			binding: report.binding,
+			worst: report.worst,
+			integralRatio: found.gains[2] / found.gains[1],
+			crossoverRange: report.crossoverRange,
+			why: "",
+		};
+	const missed = report.closest.filter((s) => s.missed > -0.01);
+	const far = report.closest[0]!.missed;
+	return {
+		...shared,
+		feasible: false,
+		gains: null,
+		objective: null,
+		binding: report.binding,
+		worst: null,
+		integralRatio: null,
+		crossoverRange: null,
+		why: `${axis}: no gains keep every limit in every corner; those that come nearest (${nearestGains(found.gains)}) miss by ${(100 * far).toPrecision(2)} %: ${missed
+			.slice(0, 4)
+			.map((s) => `${sentenceOf(s)} (${s.corner})`)
+			.join("; ")}`,
+	};
+}
+
+const nearestGains = (g: Gains4): string =>
+	`k_angle ${g[0].toPrecision(3)}, kp ${g[1].toPrecision(3)}, ki ${g[2].toPrecision(3)}, kd ${g[3].toPrecision(3)}`;
+
+function asGains(axis: AxisName, [kAngle, kp, ki, kd]: Gains4): TunedGains {
+	return { kAngle: axis === "yaw" ? null : kAngle, kp, ki, kd };
 }

@@ -1,0 +1,154 @@
+import { AXES, type AxisName } from "../control/spec.ts";
+import type { Craft, Timing } from "../craft/model.ts";
+import { limitsOf } from "./characters.ts";
+import { axisProblemOf, craftModel } from "./craft-problem.ts";
+import type { Alternative, TuneOptions, TuneResult } from "./result.ts";
+import { type Found, Judge, searchAxis } from "./search.ts";
+
+/** One thing a builder could improve, cheapest first. */
+interface Change {
+	readonly change: string;
+	readonly craft: Craft;
+}
+
+const hertz = (periodUs: number): string => `${Number((1e6 / periodUs).toPrecision(3))} Hz`;
+
+/** Every change that this craft has room for. */
+export function changesOf(craft: Craft): Change[] {
+	const { timing, sensors, propulsion } = craft;
+	const list: Change[] = [];
+	const timed = (change: string, part: Partial<Timing>): void => {
+		list.push({ change, craft: { ...craft, timing: { ...timing, ...part } } });
+	};
+	const half = (periodUs: number): number => Math.max(1, Math.round(periodUs / 2));
+	const { attitude, control, gyro, escFrame, pulse } = timing;
+	if (sensors.gyroLowPassHz !== null)
+		list.push({
+			change: `gyro low-pass at ${Number((2 * sensors.gyroLowPassHz).toPrecision(3))} Hz instead of ${Number(sensors.gyroLowPassHz.toPrecision(3))}`,
+			craft: { ...craft, sensors: { ...sensors, gyroLowPassHz: 2 * sensors.gyroLowPassHz } },
+		});
+	if (attitude.kind === "fused") {
+		const { clock } = attitude;
+		timed(
+			`attitude at ${hertz(half(clock.periodUs))} instead of ${Number((1e6 / clock.periodUs).toPrecision(3))}`,
+			{
+				attitude: { ...attitude, clock: { ...clock, periodUs: half(clock.periodUs) } },
+			},
+		);
+		if (attitude.latencyUs >= 1000)
+			timed(`attitude latency ${attitude.latencyUs / 2000} ms instead of ${attitude.latencyUs / 1000}`, {
+				attitude: { ...attitude, latencyUs: half(attitude.latencyUs) },
+			});
+	}
+	timed(
+		`loop at ${hertz(half(control.periodUs))} instead of ${Number((1e6 / control.periodUs).toPrecision(3))}`,
+		{
+			control: { ...control, periodUs: half(control.periodUs) },
+			gyro: { ...gyro, periodUs: Math.min(gyro.periodUs, half(control.periodUs)) },
+		},
+	);
+	timed(
+		`speed-controller frames at ${hertz(half(escFrame.periodUs))} instead of ${Number((1e6 / escFrame.periodUs).toPrecision(3))}`,
+		{
+			escFrame: { ...escFrame, periodUs: half(escFrame.periodUs) },
+		},
+	);
+	if (pulse.kind === "width")
+		timed("digital motor commands (50 us) instead of pulses", {
+			pulse: { kind: "digital", transportUs: 50, steps: 2000 },
+		});
+	list.push({
+		change: `motor lag ${Number((1e3 * 0.75 * propulsion.tauUpSec).toPrecision(3))} and ${Number((1e3 * 0.75 * propulsion.tauDownSec).toPrecision(3))} ms (a quarter less)`,
+		craft: {
+			...craft,
+			propulsion: {
+				...propulsion,
+				tauUpSec: 0.75 * propulsion.tauUpSec,
+				tauDownSec: 0.75 * propulsion.tauDownSec,
+			},
+		},
+	});
+	list.push({
+		change: "inertia, thrust and motor lag measured twice as well",
+		craft: {
+			...craft,
+			uncertainty: {
+				inertia: craft.uncertainty.inertia / 2,
+				thrust: craft.uncertainty.thrust / 2,
+				motorLag: craft.uncertainty.motorLag / 2,
+			},
+		},
+	});
+	return list;
+}
+
+/** Less than this is said to buy nothing. */
+const WORTH_SAYING = 0.02;
+/** Corners that decide: those of the binding limits and of the worst objective. */
+const DECIDING = 8;
+
+/**
+ * What each change would do. Feasible: roll's (or pitch's, the one with the higher objective) search again in the corners that
+ * decided, measured by the same references, best first. Infeasible: all corners of the axes that failed; the first axis decides.
+ */
+export function alternatives(craft: Craft, options: TuneOptions, result: TuneResult): Alternative[] {
+	const failed = AXES.filter((axis) => !result.axes[axis].feasible);
+	const search = (changed: Craft, axis: AxisName, names: readonly string[] | null): Found | null => {
+		try {
+			const corners = result.corners.map((c, i) => ({ ...c, i }));
+			const model = craftModel(
+				changed,
+				names === null || changed.uncertainty !== craft.uncertainty
+					? options.corners
+					: corners.filter((c) => names.includes(c.name)),
+			);
+			const problem = axisProblemOf(model, axis, {
+				limits: limitsOf(options.character, options.limits),
+				filters: options.filters ?? [],
+				yawDerivative: options.yawDerivative ?? false,
+				scale: {
+					roll: result.axes.roll.problem,
+					pitch: result.axes.pitch.problem,
+					yaw: result.axes.yaw.problem,
+				},
+			});
+			return searchAxis(new Judge(problem));
+		} catch (error) {
+			if (error instanceof RangeError) return null;
+			throw error;
+		}
+	};
+	const list: Alternative[] = [];
+	if (failed.length > 0) {
+		for (const { change, craft: changed } of changesOf(craft)) {
+			if (!failed.every((axis) => search(changed, axis, null)?.feasible)) continue;
+			list.push({
+				change,
+				axis: failed[0]!,
+				gain: null,
+				sentence: `${change}: every limit can be kept`,
+			});
+		}
+		return list;
+	}
+	const axis: AxisName = result.objective.pitch! > result.objective.roll! ? "pitch" : "roll";
+	const now = result.axes[axis];
+	const names = [...new Set([now.worst!.corner, ...now.binding.map((b) => b.corner)])].slice(0, DECIDING);
+	for (const { change, craft: changed } of changesOf(craft)) {
+		const found = search(changed, axis, names);
+		if (!found?.feasible) continue;
+		const gain = 1 - found.value / now.objective!;
+		list.push({
+			change,
+			axis,
+			gain,
+			sentence:
+				gain < WORTH_SAYING
+					? `${change}: buys nothing (${Math.round(1000 * gain) / 10} % less error after steps)`
+					: `${change}: ${axis} k_angle ${two(now.gains!.kAngle!)} to ${two(found.gains[0])}, kp ${two(now.gains!.kp)} to ${two(found.gains[1])}, error after steps ${Math.round(100 * gain)} % less`,
+		});
+	}
+	return list.sort((a, b) => (b.gain ?? 0) - (a.gain ?? 0));
+}
+
+const two = (value: number): string => String(Number(value.toPrecision(2)));

@@ -1,0 +1,95 @@
+import { type AxisPlants, axisPlantsOf } from "../analysis/axis-plants.ts";
+import { corners as cornersOf } from "../analysis/corners.ts";
+import { linearise } from "../analysis/linearise.ts";
+import { timingChain } from "../analysis/timing-chain.ts";
+import type { AxisName, FilterSpec } from "../control/spec.ts";
+import { type Craft, NOMINAL_POINT } from "../craft/model.ts";
+import type { Limits } from "./characters.ts";
+import { type AxisSearchProblem, axisProblem } from "./problem.ts";
+import type { AxisProblem, TuneCorner } from "./result.ts";
+
+/** A craft made ready for tuning: its axes in every corner it can fly in. */
+export interface CraftModel {
+	readonly craft: Craft;
+	readonly reference: AxisPlants;
+	readonly corners: readonly (TuneCorner & { readonly plants: AxisPlants })[];
+	readonly unflyable: readonly { readonly corner: string; readonly reason: string }[];
+	/** Mean motor command at the reference. */
+	readonly hoverCommand: number;
+	/** About the three axes at the reference. */
+	readonly inertiaKgM2: readonly [number, number, number];
+}
+
+/** @throws RangeError when the craft can fly in none of the corners */
+export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftModel {
+	const chain = timingChain(craft.timing);
+	const corners: (TuneCorner & { readonly plants: AxisPlants })[] = [];
+	const unflyable: { corner: string; reason: string }[] = [];
+	const references: { plants: AxisPlants; hover: number; inertia: readonly number[] }[] = [];
+	const look = (corner: TuneCorner): AxisPlants | null => {
+		const found = linearise(craft, corner.point);
+		if (!found.feasible) {
+			unflyable.push({ corner: corner.name, reason: found.reason });
+			return null;
+		}
+		const plants = axisPlantsOf(found.linear, chain);
+		const { commands } = found.linear.trim;
+		let sum = 0;
+		for (const command of commands) sum += command;
+		if (references.length === 0)
+			references.push({ plants, hover: sum / commands.length, inertia: found.linear.plant.inertiaKgM2 });
+		return plants;
+	};
+	look({ name: "nominal", point: NOMINAL_POINT });
+	for (const corner of asked ?? cornersOf(craft)) {
+		const plants = look(corner);
+		if (plants) corners.push({ ...corner, plants });
+	}
+	const reference = references[0];
+	if (!reference || corners.length === 0)
+		throw new RangeError(
+			`tune: '${craft.name}' cannot fly in any corner (${unflyable[0]?.reason ?? "no corners given"}), expected at least one`,
+		);
+	return {
+		craft,
+		reference: reference.plants,
+		corners,
+		unflyable,
+		hoverCommand: reference.hover,
+		inertiaKgM2: [reference.inertia[0]!, reference.inertia[4]!, reference.inertia[8]!],
+	};
+}
+
+const MOST_AUTHORITY = 0.4;
+const LEAST_AUTHORITY = 0.05;
+
+/** u that an axis may use: the room between hover and the nearer end of the command; yaw half of it. */
+export function authorityOf(model: CraftModel, axis: AxisName): number {
+	const room = Math.min(model.hoverCommand - model.craft.mixer.lowestSpin, 1 - model.hoverCommand);
+	const whole = Math.min(MOST_AUTHORITY, Math.max(LEAST_AUTHORITY, room));
+	return axis === "yaw" ? whole / 2 : whole;
+}
+
+export interface ProblemOptions {
+	readonly limits: Limits;
+	readonly filters: readonly FilterSpec[];
+	readonly yawDerivative: boolean;
+	/** Measures by another problem's steps and references, so that objectives compare. */
+	readonly scale?: Readonly<Record<AxisName, AxisProblem>>;
+	readonly pointsPerDecade?: number;
+}
+
+export function axisProblemOf(model: CraftModel, axis: AxisName, options: ProblemOptions): AxisSearchProblem {
+	return axisProblem({
+		axis,
+		craft: model.craft,
+		limits: options.limits,
+		reference: model.reference[axis],
+		corners: model.corners.map(({ name, plants }) => ({ name, plant: plants[axis] })),
+		filters: options.filters,
+		usesDerivative: axis !== "yaw" || options.yawDerivative,
+		authority: authorityOf(model, axis),
+		scale: options.scale?.[axis],
+		pointsPerDecade: options.pointsPerDecade,
+	});
+}

@@ -1,0 +1,255 @@
+import type { AxisPlant } from "../analysis/axis-plant.ts";
+import { controlParts } from "../control/axis-response.ts";
+import type { AxisGains, AxisName, FilterSpec, GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
+import type { Limits } from "./characters.ts";
+import { type CornerTable, cornerTable } from "./corner-table.ts";
+import { createLoopTest, type Gains4, testLoop } from "./loop-test.ts";
+import { gyroNoiseSpectrum } from "./noise-spectrum.ts";
+import type { AxisProblem } from "./result.ts";
+import { closeLoop, type StepCost, stepCosts } from "./step-cost.ts";
+
+/** One axis's search: its corners as tables, its scale, and the control law that gains are put into. */
+export interface AxisSearchProblem {
+	readonly axis: AxisName;
+	readonly numbers: AxisProblem;
+	readonly tables: readonly CornerTable[];
+	/** kp that puts |kp P_r| at 1 at the natural frequency in the scale's corner. */
+	readonly kpUnit: number;
+	readonly limits: Limits;
+	readonly usesDerivative: boolean;
+	readonly filters: readonly FilterSpec[];
+}
+
+export interface ProblemSpec {
+	readonly axis: AxisName;
+	readonly craft: Craft;
+	readonly limits: Limits;
+	/** Where the scale is taken. */
+	readonly reference: AxisPlant;
+	readonly corners: readonly { readonly name: string; readonly plant: AxisPlant }[];
+	readonly filters: readonly FilterSpec[];
+	readonly usesDerivative: boolean;
+	/** u that the axis may use at hover. */
+	readonly authority: number;
+	/** Steps and references taken from another problem. */
+	readonly scale?: AxisProblem | undefined;
+	/** Per decade of frequency; default 24. */
+	readonly pointsPerDecade?: number | undefined;
+}
+
+/** Sizes of the two steps: a tenth of the axis's torque, 10 degrees (yaw: 30 degrees a second). Linear: only prints depend on them. */
+const TORQUE_SHARE = 0.1;
+const ANGLE_STEP = (10 * Math.PI) / 180;
+const RATE_STEP = (30 * Math.PI) / 180;
+/** The horizon in natural periods over 2 pi: four times the slowest recovery that the ratios allow. */
+const HORIZON = 60;
+/** Spacing of the trapezoids, radians of the natural frequency: 40 a turn, so 10 a turn at four times that. */
+const STEP = 0.15;
+/** The derivative's low-pass over the natural frequency: no phase to speak of where D works, no more noise than that costs. */
+const DERIVATIVE = 10;
+
+export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
+	const { axis, craft, reference, filters } = spec;
+	const period = reference.periodSec;
+	const step = axis === "yaw" ? RATE_STEP : ANGLE_STEP;
+	const natural = Math.min(phaseFrequency(reference), authorityFrequency(reference, spec.authority / step));
+	const cutoff = Math.min((DERIVATIVE * natural) / (2 * Math.PI), 0.25 / reference.rateSpacingSec);
+	const noise = gyroNoiseSpectrum(craft.sensors, 1e-6 * craft.timing.gyro.periodUs, period);
+	const parts = controlParts({
+		anglePid: false,
+		filters,
+		derivativeCutoffHz: cutoff,
+		periodSec: period,
+		rateSpacingSec: reference.rateSpacingSec,
+	});
+	const least = (clock: number): number =>
+		Math.max(spec.limits.delayMarginPeriods * clock, spec.limits.leastDelayMarginSec);
+	const tables = spec.corners.map(({ name, plant }) =>
+		cornerTable({
+			name,
+			plant,
+			parts,
+			noise,
+			lowestRadPerSec: natural / 150,
+			pointsPerDecade: spec.pointsPerDecade ?? 24,
+			leastRateDelaySec: least(plant.slowestRateClockSec),
+			leastAngleDelaySec: least(plant.slowestClockSec),
+		}),
+	);
+	const out = new Float64Array(6);
+	reference.respond(natural, out);
+	const kpUnit = 1 / Math.hypot(out[4]!, out[5]!);
+	const hold = tables[0]!.holdPerNm;
+	const torque = (TORQUE_SHARE * spec.authority) / hold;
+	const problem: AxisSearchProblem = {
+		axis,
+		tables,
+		kpUnit,
+		limits: spec.limits,
+		usesDerivative: spec.usesDerivative,
+		filters,
+		numbers: {
+			axis,
+			naturalRadPerSec: natural,
+			torqueStepNm: torque,
+			setPointStep: step,
+			authority: spec.authority,
+			horizonSec: HORIZON / natural,
+			// The integrals of error of an ideal loop: kp at the unit, ki/kp a sixth and k_angle a third of the natural frequency.
+			ref1:
+				axis === "yaw"
+					? (6 * torque * hold) / (kpUnit * natural)
+					: (18 * torque * hold) / (kpUnit * natural * natural),
+			ref2: axis === "yaw" ? step / natural : (3 * step) / natural,
+			derivativeCutoffHz: cutoff,
+			gyroNoiseRadPerSecPerRootHz: craft.sensors.gyroNoiseRadPerSecPerRootHz,
+		},
+	};
+	const { scale } = spec;
+	const scaled: AxisSearchProblem = scale
+		? {
+				...problem,
+				numbers: {
+					...problem.numbers,
+					torqueStepNm: scale.torqueStepNm,
+					setPointStep: scale.setPointStep,
+					ref1: scale.ref1,
+					ref2: scale.ref2,
+				},
+			}
+		: problem;
+	for (const table of tables) calibrate(scaled, table);
+	return scaled;
+}
+
+/** Where the phase of rate/u, drift left out, first falls to -135 degrees. */
+function phaseFrequency(plant: AxisPlant): number {
+	const highest = Math.PI / plant.periodSec;
+	const out = new Float64Array(6);
+	let last = highest / 10_000;
+	for (let i = 1; i <= 400; i++) {
+		const omega = (highest / 10_000) * 10_000 ** (i / 400);
+		plant.respond(omega, out);
+		if (below135(out)) {
+			let [a, b] = [last, omega];
+			for (let k = 0; k < 40; k++) {
+				const m = Math.sqrt(a * b);
+				plant.respond(m, out);
+				if (below135(out)) b = m;
+				else a = m;
+			}
+			return b;
+		}
+		last = omega;
+	}
+	return highest / 4;
+}
+
+/** Where an ideal loop (k_angle a third of it) asks for the whole authority when the set-point steps. */
+function authorityFrequency(plant: AxisPlant, mostPerStep: number): number {
+	const out = new Float64Array(6);
+	const asks = (omega: number): boolean => {
+		plant.respond(omega, out);
+		const kp = 1 / Math.hypot(out[4]!, out[5]!);
+		return (plant.axis === "yaw" ? kp : (kp * omega) / 3) > mostPerStep;
+	};
+	const highest = Math.PI / plant.periodSec;
+	let [a, b] = [highest / 10_000, highest];
+	if (!asks(b)) return highest;
+	for (let k = 0; k < 50; k++) {
+		const m = Math.sqrt(a * b);
+		if (asks(m)) b = m;
+		else a = m;
+	}
+	return b;
+}
+
+/** From -90 degrees down: Im + Re > 0 turns the sign at -135 and stays so to 45. */
+const below135 = (out: Float64Array): boolean => out[4]! < out[5]!;
+
+/** Complete gains of the axis for the control law; its limits do not act in small signals. */
+export function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains {
+	return {
+		kAngle: gains[0],
+		kAngleI: 0,
+		kp: gains[1],
+		ki: gains[2],
+		kd: gains[3],
+		kff: 0,
+		setPointWeight: 1,
+		integralLimit: 1,
+		outputLimit: 1,
+		rateLimitRadPerSec: 1e3,
+		angleIntegralLimitRadPerSec: 0,
+		derivativeCutoffHz: problem.numbers.derivativeCutoffHz,
+	};
+}
+
+/** Share of the authority that P answers a set-point step with. */
+export function askedShare({ axis, numbers }: AxisSearchProblem, gains: Gains4): number {
+	return (gains[1] * (axis === "yaw" ? 1 : gains[0]) * numbers.setPointStep) / numbers.authority;
+}
+
+export interface CornerCost {
+	readonly objective: number;
+	readonly torque: StepCost;
+	readonly setPoint: StepCost;
+}
+
+/** J of one corner with its parts, per unit steps scaled to the problem's. */
+export function cornerCost(problem: AxisSearchProblem, table: CornerTable, gains: Gains4): CornerCost {
+	const { numbers } = problem;
+	const axis = axisGains(problem, gains);
+	const set: GainSet = {
+		name: "",
+		structure: "cascade",
+		roll: axis,
+		pitch: axis,
+		yaw: axis,
+		filters: problem.filters,
+	};
+	const loop = closeLoop(table.plant, set);
+	const scaled = (cost: StepCost, by: number): StepCost => ({
+		iae: cost.iae * by,
+		peak: cost.peak * by,
+		overshoot: cost.overshoot,
+	});
+	const stride = Math.max(1, Math.floor(STEP / (numbers.naturalRadPerSec * loop.periodSec)));
+	const costs = stepCosts(loop, numbers.horizonSec, stride);
+	const setPoint = scaled(costs.setPoint, numbers.setPointStep);
+	const torque = scaled(costs.torque, numbers.torqueStepNm);
+	return { objective: torque.iae / numbers.ref1 + setPoint.iae / numbers.ref2, torque, setPoint };
+}
+
+/**
+ * J is never below this: |IE| of either step. At rest after a torque step ki times the integral of the rate error is the u
+ * that holds it, and the integral of the rate set-point is k_angle times that of the angle error; after a set-point step
+ * k_angle times the integral of the angle error is the step itself. Air damping adds to the first and slow drift to both.
+ */
+export function objectiveBound(problem: AxisSearchProblem, gains: Gains4): number {
+	const { numbers, tables } = problem;
+	let hold = 0;
+	for (const table of tables) hold = Math.max(hold, table.holdPerNm);
+	const [kAngle, , ki] = gains;
+	if (problem.axis === "yaw") return (hold * numbers.torqueStepNm) / ki / numbers.ref1;
+	return (
+		(hold * numbers.torqueStepNm) / (ki * kAngle) / numbers.ref1 +
+		numbers.setPointStep / kAngle / numbers.ref2
+	);
+}
+
+/** Finds gains that a step test shows to be stable, and keeps their Nyquist angle. */
+function calibrate(problem: AxisSearchProblem, table: CornerTable): void {
+	const { naturalRadPerSec: w } = problem.numbers;
+	const test = createLoopTest();
+	for (const speed of [0.3, 0.15, 0.6, 0.08]) {
+		const kp = speed * problem.kpUnit;
+		const gains: Gains4 = [(speed * w) / 5, kp, (kp * speed * w) / 12, 0];
+		const cost = cornerCost(problem, table, gains);
+		if (!Number.isFinite(cost.objective) || cost.setPoint.overshoot > 1) continue;
+		testLoop(table, gains, null, test);
+		table.stableAngle = test.lowAngle;
+		return;
+	}
+}
