@@ -15,7 +15,7 @@ export interface Ending {
  * ground ('hitGround'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
  * or less than the electronics need ('brownOut').
  */
-export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeSec: number): Ending | null {
+export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeUs: number): Ending | null {
 	bodyRates(kernel, x, rates);
 	const spin = Math.sqrt(rates[0]! ** 2 + rates[1]! ** 2 + rates[2]! ** 2);
 	const speed = Math.sqrt(x[3]! ** 2 + x[4]! ** 2 + x[5]! ** 2);
@@ -23,8 +23,8 @@ export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeSec:
 		return {
 			status: "diverged",
 			reason: Number.isFinite(spin + speed)
-				? `turning at ${spin.toFixed(0)} rad/s, moving at ${speed.toFixed(0)} m/s at ${timeSec.toFixed(3)} s`
-				: `numbers no longer finite at ${timeSec.toFixed(3)} s`,
+				? `turning at ${spin.toFixed(0)} rad/s, moving at ${speed.toFixed(0)} m/s at ${(timeUs * 1e-6).toFixed(3)} s`
+				: `numbers no longer finite at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	const qx = x[7]!;
 	const qy = x[8]!;
@@ -33,24 +33,24 @@ export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeSec:
 		const tilt = (Math.acos(Math.max(-1, upright)) * 180) / Math.PI;
 		return {
 			status: "flipped",
-			reason: `tilted ${tilt.toFixed(0)} degrees, beyond 90, at ${timeSec.toFixed(3)} s`,
+			reason: `tilted ${tilt.toFixed(0)} degrees, beyond 90, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	}
 	if (feetHeight(plant, x) <= 0)
 		return {
 			status: "hitGround",
-			reason: `feet reached the ground at ${x[5]!.toFixed(2)} m/s of sink at ${timeSec.toFixed(3)} s`,
+			reason: `feet reached the ground at ${x[5]!.toFixed(2)} m/s of sink at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	const volts = batteryVoltage(kernel, x);
 	if (kernel.work[WORK_BROWN_OUT]! > 0)
 		return {
 			status: "brownOut",
-			reason: `the battery cannot give the power that the motors take at ${timeSec.toFixed(3)} s`,
+			reason: `the battery cannot give the power that the motors take at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	if (volts < plant.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V, at ${timeSec.toFixed(3)} s`,
+			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	return null;
 }

@@ -1,7 +1,7 @@
 import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
 import { createRandom } from "../math/random.ts";
-import { step } from "../physics/kernel.ts";
+import { stepHeld } from "../physics/kernel.ts";
 import {
 	AIR_SIZE,
 	batteryVoltage,
@@ -11,46 +11,29 @@ import {
 	OUTSIDE_SIZE,
 	ROTORS,
 	WORK_BROWN_OUT,
+	WORK_STEP,
 } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
-import { curveSpeed } from "../physics/speed-curve.ts";
-import type { Trim } from "../physics/trim.ts";
+import { writeCurveSpeed } from "../physics/speed-curve.ts";
 import type { DrillEvent } from "./drill.ts";
 import { type Ending, endingOf } from "./endings.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
-import { type LiveEntry, liveEntries } from "./live.ts";
+import { liveEntries } from "./live.ts";
 import { letGo, takeUp } from "./load-change.ts";
-import { sentCommand, transportUs } from "./pulse.ts";
+import { sendPulse } from "./pulse.ts";
 import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
-import { dueUs, push, shift } from "./ring.ts";
+import { noteDue, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
-import type { FlightSetup } from "./setup.ts";
+import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
 import { holdTrim, startOf } from "./start.ts";
 import { AXIS_INDEX, createStickInput } from "./stick-input.ts";
 import { timelineOf } from "./timeline.ts";
 import { createValidity } from "./validity.ts";
 import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
 
-/** A flight under way. Its whole state is one flat array; only the seeded random streams stand outside. */
-export interface Flight {
-	readonly trim: Trim;
-	/** All events at times below or at `timeUs` are served, unless the flight ends first. Allocates nothing but in drill events. */
-	advanceTo(timeUs: number): void;
-	/** Serves every event before `timeUs`, then integrates to it: a state between two hyperperiods. */
-	advanceJustBefore(timeUs: number): void;
-	readonly nowUs: number;
-	readonly ending: Ending | null;
-	/** The flat state; the kernel's x is its first entries. */
-	readonly state: Float64Array;
-	snapshot(): Float64Array;
-	/** Back to a snapshot, possibly with entries changed. Not across a load taken up or let go; random streams go on. */
-	restore(snapshot: Float64Array): void;
-	/** Where the entries that a small signal lives in stand now: same names in the same order at every hyperperiod. */
-	live(): readonly LiveEntry[];
-	result(): FlightResult;
-}
+export type { Flight } from "./setup.ts";
 
 const NEVER = Number.POSITIVE_INFINITY;
 
@@ -58,21 +41,7 @@ const NEVER = Number.POSITIVE_INFINITY;
 export function createFlight(setup: FlightSetup): Flight {
 	const { craft, point, gainSet, drill } = setup;
 	const { timing } = craft;
-	const options = setup.options ?? {};
-	const noise = options.noise ?? true;
-	const rounding = options.rounding ?? true;
-	const maxStepUs = options.maxStepUs ?? 1000;
-	const seed = options.seed ?? drill.seed;
-	const recordUs = options.recordPeriodUs ?? Math.max(1000, timing.control.periodUs);
-	for (const [name, value] of [
-		["maxStepUs", maxStepUs],
-		["gyro.periodUs", timing.gyro.periodUs],
-		["control.periodUs", timing.control.periodUs],
-		["escFrame.periodUs", timing.escFrame.periodUs],
-	] as const)
-		if (!(Number.isInteger(value) && value > 0))
-			throw new RangeError(`createFlight: ${name} ${value}, expected a whole number of microseconds above 0`);
-	const endUs = Math.round(drill.durationSec * 1e6);
+	const { noise, rounding, maxStepUs, seed, recordUs, endUs } = resolveOptions(setup);
 
 	const start = startOf(setup);
 	const { trim, mixer } = start;
@@ -128,8 +97,8 @@ export function createFlight(setup: FlightSetup): Flight {
 	const sticks = createStickInput(craft, gainSet.structure, layout);
 
 	const setSpeeds = (i: number): void => {
-		const w = curveSpeed(plant.curve, s[layout.applied + i]!);
-		u[i] = (w * plant.rotors[i]!.speedFactor) / plant.curve.referenceVoltageV;
+		writeCurveSpeed(plant.curve, s, layout.applied + i, u, i);
+		u[i]! *= plant.rotors[i]!.speedFactor / plant.curve.referenceVoltageV;
 	};
 
 	const integrateTo = (timeUs: number): void => {
@@ -140,7 +109,8 @@ export function createFlight(setup: FlightSetup): Flight {
 		const h = (span / count) * 1e-6;
 		for (let i = 0; i < count; i++) {
 			if (wind.varying) wind.fill(air, from * 1e-6 + i * h, from * 1e-6 + (i + 1) * h);
-			step(kernel, x, u, air, outside, h);
+			kernel.work[WORK_STEP] = h;
+			stepHeld(kernel, x, u, air, outside);
 		}
 		steps += count;
 		s[layout.nowUs] = timeUs;
@@ -148,7 +118,7 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const watch = (timeUs: number): void => {
 		validity.watch(x, air, plant);
-		ending = endingOf(kernel, plant, x, timeUs * 1e-6);
+		ending = endingOf(kernel, plant, x, timeUs);
 	};
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
@@ -207,7 +177,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		if (!fused) sensors.angles(x, s, slot + 4);
 		counts[COUNT.gyro]! += 1;
 		next[EVENT.gyro] = gyroPhase + counts[COUNT.gyro]! * timing.gyro.periodUs;
-		next[EVENT.gyroArrival] = dueUs(s, layout.gyroRing);
+		noteDue(s, layout.gyroRing, next, EVENT.gyroArrival);
 		watch(timeUs);
 	};
 
@@ -216,7 +186,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		for (let i = 0; i < 3; i++) s[layout.rates + i] = s[slot + 1 + i]!;
 		if (!fused) for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 4 + i]!;
 		s[layout.gyroSampleUs] = s[slot]! - timing.gyroBusUs;
-		next[EVENT.gyroArrival] = dueUs(s, layout.gyroRing);
+		noteDue(s, layout.gyroRing, next, EVENT.gyroArrival);
 	};
 
 	const sampleAttitude = (timeUs: number): void => {
@@ -225,13 +195,13 @@ export function createFlight(setup: FlightSetup): Flight {
 		sensors.angles(x, s, push(s, layout.attitudeRing, timeUs + fused.latencyUs) + 1);
 		counts[COUNT.attitude]! += 1;
 		next[EVENT.attitude] = attitudePhase + counts[COUNT.attitude]! * fused.clock.periodUs;
-		next[EVENT.attitudeArrival] = dueUs(s, layout.attitudeRing);
+		noteDue(s, layout.attitudeRing, next, EVENT.attitudeArrival);
 	};
 
 	const attitudeArrives = (): void => {
 		const slot = shift(s, layout.attitudeRing);
 		for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 1 + i]!;
-		next[EVENT.attitudeArrival] = dueUs(s, layout.attitudeRing);
+		noteDue(s, layout.attitudeRing, next, EVENT.attitudeArrival);
 	};
 
 	const readInputs = (): void => {
@@ -267,31 +237,32 @@ export function createFlight(setup: FlightSetup): Flight {
 		ticks++;
 		const slot = push(s, layout.publishRing, timeUs + timing.computeUs);
 		for (let i = 0; i < n; i++) s[slot + 1 + i] = output[OUT.commands + i]!;
-		next[EVENT.publish] = dueUs(s, layout.publishRing);
+		noteDue(s, layout.publishRing, next, EVENT.publish);
 	};
 
 	const publish = (): void => {
 		const slot = shift(s, layout.publishRing);
 		for (let i = 0; i < n; i++) s[layout.published + i] = s[slot + 1 + i]!;
-		next[EVENT.publish] = dueUs(s, layout.publishRing);
+		noteDue(s, layout.publishRing, next, EVENT.publish);
 	};
 
 	const latch = (timeUs: number): void => {
 		counts[COUNT.latch]! += 1;
 		next[EVENT.latch] = latchPhase + counts[COUNT.latch]! * timing.escFrame.periodUs;
 		for (let i = 0; i < n; i++) {
-			const command = sentCommand(timing.pulse, s[layout.published + i]!, rounding);
-			const delayUs = transportUs(timing.pulse, command);
 			const ring = layout.transportRings[i]!;
-			s[push(s, ring, timeUs + delayUs) + 1] = command;
-			next[EVENT.apply + i] = dueUs(s, ring);
+			const slot = push(s, ring, 0);
+			s[slot + 1] = s[layout.published + i]!;
+			sendPulse(timing.pulse, rounding, s, slot);
+			s[slot]! += timeUs;
+			noteDue(s, ring, next, EVENT.apply + i);
 		}
 	};
 
 	const applyCommand = (i: number, timeUs: number): void => {
 		const ring = layout.transportRings[i]!;
 		const command = s[shift(s, ring) + 1]!;
-		next[EVENT.apply + i] = dueUs(s, ring);
+		noteDue(s, ring, next, EVENT.apply + i);
 		if (command === s[layout.applied + i]!) return;
 		integrateTo(timeUs);
 		s[layout.applied + i] = command;
@@ -346,7 +317,7 @@ export function createFlight(setup: FlightSetup): Flight {
 					return;
 				}
 				integrateTo(timeUs);
-				recorder.record(timeUs * 1e-6, s, x, output);
+				recorder.record(timeUs, s, x, output);
 				counts[COUNT.record]! += 1;
 				next[RECORD] = counts[COUNT.record]! * recordUs;
 		}

@@ -1,19 +1,22 @@
 import type { Pulse } from "../craft/model.ts";
 
-/** The command that a speed controller makes of a latched one: rounded to the pulse's resolution or the protocol's steps. */
-export function sentCommand(pulse: Pulse, command: number, rounding: boolean): number {
-	if (!rounding) return command;
-	if (pulse.kind === "digital")
-		return pulse.steps > 0 ? Math.round(command * pulse.steps) / pulse.steps : command;
-	if (!(pulse.resolutionUs > 0)) return command;
+/**
+ * One latched command under way: s[slot + 1] holds it and becomes what the speed controller makes of it, rounded to the
+ * pulse's resolution or the protocol's steps; s[slot] becomes the time from latch until it is known, whole us: the pulse's own length,
+ * or the protocol's fixed time.
+ */
+export function sendPulse(pulse: Pulse, rounding: boolean, s: Float64Array, slot: number): void {
+	const command = s[slot + 1]!;
+	if (pulse.kind === "digital") {
+		if (rounding && pulse.steps > 0) s[slot + 1] = Math.round(command * pulse.steps) / pulse.steps;
+		s[slot] = pulse.transportUs;
+		return;
+	}
 	const span = pulse.longestUs - pulse.shortestUs;
-	const length = Math.round((pulse.shortestUs + command * span) / pulse.resolutionUs) * pulse.resolutionUs;
-	return (length - pulse.shortestUs) / span;
-}
-
-/** From latch to the command being known: the pulse's own length, whole us, or the protocol's fixed time. */
-export function transportUs(pulse: Pulse, sent: number): number {
-	return pulse.kind === "digital"
-		? pulse.transportUs
-		: Math.round(pulse.shortestUs + sent * (pulse.longestUs - pulse.shortestUs));
+	let length = pulse.shortestUs + command * span;
+	if (rounding && pulse.resolutionUs > 0) {
+		length = Math.round(length / pulse.resolutionUs) * pulse.resolutionUs;
+		s[slot + 1] = (length - pulse.shortestUs) / span;
+	}
+	s[slot] = Math.round(length);
 }

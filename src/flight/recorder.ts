@@ -6,7 +6,7 @@ import { eulerAngles } from "./sensors.ts";
 
 export interface Recorder {
 	/** One row from the flight's flat state and the controller's last output. Allocates nothing. */
-	record(timeSec: number, s: Float64Array, x: Float64Array, output: Float64Array): void;
+	record(timeUs: number, s: Float64Array, x: Float64Array, output: Float64Array): void;
 	trace(): Trace;
 }
 
@@ -19,9 +19,9 @@ export function createRecorder(kernel: Kernel, layout: Layout, rows: number): Re
 	const row = new Float64Array(names.length);
 	let length = 0;
 	return {
-		record(timeSec, s, x, output) {
+		record(timeUs, s, x, output) {
 			if (length >= rows) return;
-			row[0] = timeSec;
+			row[0] = timeUs * 1e-6;
 			row[1] = s[layout.angleSetPoint]!;
 			row[2] = s[layout.angleSetPoint + 1]!;
 			eulerAngles(x, row, 3);

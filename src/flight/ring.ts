@@ -28,10 +28,10 @@ export function shift(s: Float64Array, ring: Ring): number {
 	return slotAt(ring, count);
 }
 
-/** When the oldest comes due; Infinity when none is under way. */
-export function dueUs(s: Float64Array, ring: Ring): number {
+/** Writes when the oldest comes due to out[at]; Infinity when none is under way. */
+export function noteDue(s: Float64Array, ring: Ring, out: Float64Array, at: number): void {
 	const count = s[ring.at]!;
-	return count === s[ring.at + 1]! ? Number.POSITIVE_INFINITY : s[slotAt(ring, count)]!;
+	out[at] = count === s[ring.at + 1]! ? Number.POSITIVE_INFINITY : s[slotAt(ring, count)]!;
 }
 
 export function slotAt(ring: Ring, count: number): number {

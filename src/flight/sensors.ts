@@ -34,6 +34,7 @@ export function createSensors(
 	const state = Float64Array.from([0, 1, 2], () => (noise ? spread * random.normal() : 0));
 	const phases = Float64Array.from({ length: n }, () => (noise ? 2 * Math.PI * random.uniform() : 0));
 	const speeds = new Float64Array(n).fill(Number.NaN);
+	const fresh = new Float64Array(3);
 	const resolution = rounding ? sensors.gyroResolutionRadPerSec : 0;
 	const bias = sensors.gyroBiasRadPerSec;
 	const shake = noise ? sensors.vibrationRadPerSec : 0;
@@ -57,8 +58,9 @@ export function createSensors(
 				for (let i = 0; i < 3; i++) out[at + i] = scratch[i]! + bias[i]!;
 			} else for (let i = 0; i < 3; i++) out[at + i] = x[GYRO + i]! + bias[i]!;
 			if (noise) {
+				random.normals(fresh, 0, 3);
 				for (let i = 0; i < 3; i++) {
-					state[i] = keep * state[i]! + drive * random.normal();
+					state[i] = keep * state[i]! + drive * fresh[i]!;
 					out[at + i]! += state[i]!;
 				}
 				if (shake > 0) addLines(x, out, at);
@@ -71,8 +73,9 @@ export function createSensors(
 			out[at]! += x[ESTIMATE]! + sensors.levelOffsetRad[0];
 			out[at + 1]! += x[ESTIMATE + 1]! + sensors.levelOffsetRad[1];
 			if (noise && sensors.attitudeNoiseRad > 0) {
-				out[at]! += sensors.attitudeNoiseRad * random.normal();
-				out[at + 1]! += sensors.attitudeNoiseRad * random.normal();
+				random.normals(fresh, 0, 2);
+				out[at]! += sensors.attitudeNoiseRad * fresh[0]!;
+				out[at + 1]! += sensors.attitudeNoiseRad * fresh[1]!;
 			}
 		},
 	};

@@ -13,10 +13,8 @@ export interface Validity {
  * formula is held.
  */
 export function createValidity(): Validity {
-	let steepest = 0;
-	let limit = 0;
-	let lowest = Number.POSITIVE_INFINITY;
-	let radius = 0;
+	// Steepest sink, its limit, lowest hub, its radius: in an array, since numbers in closures are boxed at every change.
+	const worst = Float64Array.of(0, 0, Number.POSITIVE_INFINITY, 0);
 	return {
 		watch(x, air, plant) {
 			const w = x[6]!;
@@ -30,25 +28,25 @@ export function createValidity(): Validity {
 			const r = plant.rotors[0]!.radiusM;
 			const discs = 2 * plant.airDensityKgM3 * Math.PI * r * r * plant.rotors.length;
 			const half = 0.5 * Math.sqrt((plant.massKg * plant.gravityMPerSec2) / discs);
-			if (sink > half && sink - half > steepest - limit) {
-				steepest = sink;
-				limit = half;
+			if (sink > half && sink - half > worst[0]! - worst[1]!) {
+				worst[0] = sink;
+				worst[1] = half;
 			}
 			if (plant.groundEffect) {
 				const height = feetHeight(plant, x) + plant.feetBelowM - plant.rotors[0]!.positionM[2];
-				if (height < lowest) lowest = height;
-				radius = r;
+				if (height < worst[2]!) worst[2] = height;
+				worst[3] = r;
 			}
 		},
 		sentences() {
 			const out: string[] = [];
-			if (steepest > limit)
+			if (worst[0]! > worst[1]!)
 				out.push(
-					`sank at ${steepest.toFixed(1)} m/s through the air, beyond half the hover induced velocity (${limit.toFixed(1)} m/s): the rotors' own wake is not in the model`,
+					`sank at ${worst[0]!.toFixed(1)} m/s through the air, beyond half the hover induced velocity (${worst[1]!.toFixed(1)} m/s): the rotors' own wake is not in the model`,
 				);
-			if (lowest < radius / 2)
+			if (worst[2]! < worst[3]! / 2)
 				out.push(
-					`rotors came to ${lowest.toFixed(3)} m above ground, below half their radius: ground effect is held there`,
+					`rotors came to ${worst[2]!.toFixed(3)} m above ground, below half their radius: ground effect is held there`,
 				);
 			return out;
 		},

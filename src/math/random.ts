@@ -8,6 +8,8 @@ export interface Random {
 	uniform(): number;
 	/** Normal with mean 0 and variance 1. */
 	normal(): number;
+	/** `count` normal deviates to out[at..], the same sequence; allocates nothing, not even a returned number. */
+	normals(out: Float64Array, at: number, count: number): void;
 }
 
 function splitmix32(seed: number): () => number {
@@ -25,38 +27,46 @@ function splitmix32(seed: number): () => number {
 /** @param seed any integer; @param stream separates independent uses of one seed. */
 export function createRandom(seed: number, stream = 0): Random {
 	const mix = splitmix32((seed ^ Math.imul(stream + 1, 0x85ebca6b)) >>> 0);
-	let a = mix();
-	let b = mix();
-	let c = mix();
-	let counter = 1;
-	let spare = Number.NaN;
+	// In typed arrays, since numbers kept in closures are boxed anew at every change.
+	const state = Int32Array.of(mix(), mix(), mix(), 1);
+	const spare = Float64Array.of(Number.NaN, 0);
 	const bits = (): number => {
-		const t = (((a + b) | 0) + counter) | 0;
-		counter = (counter + 1) | 0;
-		a = b ^ (b >>> 9);
-		b = (c + (c << 3)) | 0;
-		c = (c << 21) | (c >>> 11);
-		c = (c + t) | 0;
-		return t >>> 0;
+		const a = state[0]!;
+		const b = state[1]!;
+		const c = state[2]!;
+		const t = (((a + b) | 0) + state[3]!) | 0;
+		state[3] = (state[3]! + 1) | 0;
+		state[0] = b ^ (b >>> 9);
+		state[1] = (c + (c << 3)) | 0;
+		state[2] = (((c << 21) | (c >>> 11)) + t) | 0;
+		return t;
 	};
 	for (let i = 0; i < 12; i++) bits();
-	const uniform = (): number => bits() / 4294967296;
-	const normal = (): number => {
-		if (!Number.isNaN(spare)) {
-			const kept = spare;
-			spare = Number.NaN;
-			return kept;
+	const uniform = (): number => (bits() >>> 0) / 4294967296;
+	const draw = (out: Float64Array, at: number): void => {
+		if (!Number.isNaN(spare[0]!)) {
+			out[at] = spare[0]!;
+			spare[0] = Number.NaN;
+			return;
 		}
 		for (;;) {
-			const x = 2 * uniform() - 1;
-			const y = 2 * uniform() - 1;
+			const x = 2 * ((bits() >>> 0) / 4294967296) - 1;
+			const y = 2 * ((bits() >>> 0) / 4294967296) - 1;
 			const s = x * x + y * y;
 			if (s > 0 && s < 1) {
 				const f = Math.sqrt((-2 * Math.log(s)) / s);
-				spare = y * f;
-				return x * f;
+				out[at] = x * f;
+				spare[0] = y * f;
+				return;
 			}
 		}
 	};
-	return { uniform, normal };
+	const normal = (): number => {
+		draw(spare, 1);
+		return spare[1]!;
+	};
+	const normals = (out: Float64Array, at: number, count: number): void => {
+		for (let i = 0; i < count; i++) draw(out, at + i);
+	};
+	return { uniform, normal, normals };
 }

@@ -99,8 +99,10 @@ function firstOrder(sigma: number, lagSec: number, tickSec: number, random: Rand
 	const a = Math.exp(-tickSec / lagSec);
 	const drive = sigma * Math.sqrt(-Math.expm1((-2 * tickSec) / lagSec));
 	const state = new Float64Array([sigma * random.normal()]);
+	const fresh = new Float64Array(1);
 	const advance = (): void => {
-		state[0] = a * state[0]! + drive * random.normal();
+		random.normals(fresh, 0, 1);
+		state[0] = a * state[0]! + drive * fresh[0]!;
 	};
 	return { state, advance };
 }
@@ -127,14 +129,14 @@ function secondOrder(sigma: number, scaleSec: number, lagSec: number, tickSec: n
 		output: (): number => c1 * now[0]! + c2 * now[1]!,
 		slope: (): number => (c1 * now[0]! + c2 * now[1]! - now[2]!) / lagSec,
 		advance(): void {
-			for (let i = 0; i < 3; i++) noise[i] = random.normal();
+			random.normals(noise, 0, 3);
 			for (let i = 0; i < 3; i++) {
 				let sum = 0;
 				for (let j = 0; j < 3; j++) sum += phi[3 * i + j]! * now[j]!;
 				for (let j = 0; j <= i; j++) sum += spread[3 * i + j]! * noise[j]!;
 				next[i] = sum;
 			}
-			now.set(next);
+			for (let i = 0; i < 3; i++) now[i] = next[i]!;
 		},
 	};
 }

@@ -33,7 +33,11 @@ export const OUTSIDE_SIZE = 6;
 /** Entries of `Kernel.work` that a driver reads: 1 once the battery had no real root; battery voltage at the step's start. */
 export const WORK_BROWN_OUT = 23;
 export const WORK_VOLTAGE = 24;
-export const WORK_SIZE = 25;
+/** Seconds of the step that `stepHeld` takes; where `derivative` stands. */
+export const WORK_STEP = 25;
+/** The step that the low-pass's weights were made for. */
+export const WORK_WEIGHED_STEP = 22;
+export const WORK_SIZE = 26;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
 export const HEAD_SIZE = 22;
@@ -137,7 +141,7 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 			HEAD_SIZE + i * ROTOR_STRIDE,
 		);
 	});
-	kernel.work[22] = -1;
+	kernel.work[WORK_WEIGHED_STEP] = -1;
 }
 
 /** Body rates of a state, rad/s: J^-1 (H - h). `out` 3. */

@@ -8,7 +8,9 @@ import {
 	ROTOR_STRIDE,
 	ROTORS,
 	WORK_BROWN_OUT,
+	WORK_STEP,
 	WORK_VOLTAGE,
+	WORK_WEIGHED_STEP,
 } from "./kernel-layout.ts";
 
 /**
@@ -25,8 +27,21 @@ export function step(
 	outside: Float64Array,
 	stepSec: number,
 ): void {
-	if (kernel.work[22] !== stepSec) denseWeights(kernel.p[17]!, stepSec, kernel.work);
-	evolve(kernel.rotorCount, kernel.p, kernel.work, x, u, air, outside, stepSec, x);
+	kernel.work[WORK_STEP] = stepSec;
+	stepHeld(kernel, x, u, air, outside);
+}
+
+/** `step` of kernel.work[WORK_STEP] seconds: no number is passed, so none is boxed in a flight's loop. */
+export function stepHeld(
+	kernel: Kernel,
+	x: Float64Array,
+	u: Float64Array,
+	air: Float64Array,
+	outside: Float64Array,
+): void {
+	const { work } = kernel;
+	if (work[WORK_WEIGHED_STEP] !== work[WORK_STEP]) denseWeights(kernel.p, work);
+	evolve(kernel.rotorCount, kernel.p, work, x, u, air, outside, x);
 }
 
 /** dx/dt at x with the air of the step's start. */
@@ -38,7 +53,8 @@ export function derivative(
 	outside: Float64Array,
 	dx: Float64Array,
 ): void {
-	evolve(kernel.rotorCount, kernel.p, kernel.work, x, u, air, outside, 0, dx);
+	kernel.work[WORK_STEP] = 0;
+	evolve(kernel.rotorCount, kernel.p, kernel.work, x, u, air, outside, dx);
 }
 
 /**
@@ -47,7 +63,9 @@ export function derivative(
  * Ordinary Differential Equations I, II.6, from memory): g+ = E g + m0 w + h sum d_i w'_i, with m_k the integral over
  * 0..1 of z exp(-z (1-s)) s^k ds, z = a h. Without a low-pass (a = 0) g is w at the step's end.
  */
-function denseWeights(a: number, stepSec: number, work: Float64Array): void {
+function denseWeights(p: Float64Array, work: Float64Array): void {
+	const a = p[17]!;
+	const stepSec = work[WORK_STEP]!;
 	const z = a * stepSec;
 	let m0 = 1;
 	let m1 = 1;
@@ -75,7 +93,7 @@ function denseWeights(a: number, stepSec: number, work: Float64Array): void {
 	work[19] = stepSec * (-0.5 * m2 + (2 / 3) * m3);
 	work[20] = a > 0 ? Math.exp(-z) : 0;
 	work[21] = m0;
-	work[22] = stepSec;
+	work[WORK_WEIGHED_STEP] = stepSec;
 }
 
 /** Four stages of one body; with h = 0 the first stage alone, its derivative written to `out`. */
@@ -87,9 +105,9 @@ function evolve(
 	u: Float64Array,
 	air: Float64Array,
 	outside: Float64Array,
-	h: number,
 	out: Float64Array,
 ): void {
+	const h = work[WORK_STEP]!;
 	const invMass = p[0]!;
 	const j00 = p[2]!;
 	const j11 = p[3]!;

@@ -20,6 +20,21 @@ export function curveSpeed(curve: SpeedCurve, command: number): number {
 	return w[i]! + t * (m0 + t * (3 * rise - 2 * m0 - m1 + t * (m0 + m1 - 2 * rise)));
 }
 
+/** `curveSpeed` of from[fromAt] to out[outAt], for loops where a returned number would be boxed. */
+export function writeCurveSpeed(
+	curve: SpeedCurve,
+	from: Float64Array,
+	fromAt: number,
+	out: Float64Array,
+	outAt: number,
+): void {
+	const { commands: c, speedsRadPerSec: w } = curve;
+	const command = from[fromAt]!;
+	if (c.length === 2)
+		out[outAt] = command >= c[0]! ? w[0]! + ((w[1]! - w[0]!) * (command - c[0]!)) / (c[1]! - c[0]!) : 0;
+	else out[outAt] = curveSpeed(curve, command);
+}
+
 /** d speed / d command; at the last point and beyond, the slope from below; 0 in the dead zone. */
 export function curveSlope(curve: SpeedCurve, command: number): number {
 	const { commands: c, speedsRadPerSec: w } = curve;
