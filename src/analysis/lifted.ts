@@ -30,8 +30,9 @@ export interface LiftedLoop {
 export type AxisIndex = 0 | 1 | 2;
 
 /**
- * @param axes whose loops are closed. One: that axis alone, couplings left out; more: the whole craft.
+ * @param axes whose loops are closed
  * @param still axes whose tilt, velocity and estimator are left out; their angle paths are open
+ * @param couplings true: the whole craft answers, as far as these axes move and read it; false: one axis's own states alone
  */
 export function liftedLoop(
 	linear: LinearCraft,
@@ -39,8 +40,9 @@ export function liftedLoop(
 	set: GainSet,
 	axes: readonly AxisIndex[],
 	still: readonly AxisIndex[],
+	couplings: boolean,
 ): LiftedLoop {
-	const plant = selectPlant(linear, axes, still);
+	const plant = selectPlant(linear, axes, still, couplings);
 	const flows = flowCache(plant);
 	const ticks = axes.map((axis) => tickCache(set, axis, 1e-6 * chain.tickUs));
 	const map = (changes: readonly LoopChange[]) =>
@@ -66,11 +68,17 @@ interface Plant {
 	readonly angles: readonly Float64Array[];
 }
 
-function selectPlant(linear: LinearCraft, axes: readonly AxisIndex[], still: readonly AxisIndex[]): Plant {
-	const states =
-		axes.length === 1
-			? axisStates(linear, axes[0]!, !still.includes(axes[0]!))
-			: statesWithout(linear, still);
+function selectPlant(
+	linear: LinearCraft,
+	axes: readonly AxisIndex[],
+	still: readonly AxisIndex[],
+	couplings: boolean,
+): Plant {
+	if (!couplings && axes.length !== 1)
+		throw new RangeError(`liftedLoop: ${axes.length} axes without couplings, expected one`);
+	const states = couplings
+		? takingPart(linear, statesWithout(linear, still), axes)
+		: axisStates(linear, axes[0]!, !still.includes(axes[0]!));
 	const n = states.length;
 	const m = axes.length;
 	const a = new Float64Array(n * n);
@@ -103,6 +111,28 @@ export function statesWithout(linear: LinearCraft, still: readonly AxisIndex[]):
 		for (const s of axisStates(linear, axis, true)) if (!kept.includes(s)) left.add(s);
 	}
 	return linear.names.flatMap((_, i) => (left.has(i) ? [] : [i]));
+}
+
+/** Of these states the ones that the axes' u reach and that their readings see. */
+function takingPart(linear: LinearCraft, states: readonly number[], axes: readonly AxisIndex[]): number[] {
+	const spread = (from: readonly number[], joined: (a: number, b: number) => boolean): Set<number> => {
+		const found = new Set(from);
+		const queue = [...from];
+		for (let at = queue.pop(); at !== undefined; at = queue.pop())
+			for (const s of states)
+				if (!found.has(s) && joined(at, s)) {
+					found.add(s);
+					queue.push(s);
+				}
+		return found;
+	};
+	const entry = (row: number, column: number): boolean => linear.a[row * linear.order + column] !== 0;
+	const driven = states.filter((s) => axes.some((axis) => linear.bCommand[3 * s + axis] !== 0));
+	const rows = axes.flatMap((axis) => [OUTPUT.gyro + axis, ...(axis < 2 ? [OUTPUT.angle + axis] : [])]);
+	const read = states.filter((s) => rows.some((row) => linear.c[row * linear.order + s] !== 0));
+	const reached = spread(driven, (at, s) => entry(s, at));
+	const seen = spread(read, (at, s) => entry(at, s));
+	return states.filter((s) => reached.has(s) && seen.has(s));
 }
 
 interface Flow {

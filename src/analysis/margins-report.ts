@@ -23,10 +23,12 @@ import { type TimingChain, timingChain } from "./timing-chain.ts";
 
 /** Below this no loop of a multirotor does anything that a pilot would not hold by hand. */
 const LOWEST_RAD_PER_SEC = 0.05;
-/** Largest change of 1 + L, relative, up to which axes are answered one by one. */
+/** Largest relative change of L by couplings up to which they are left out: under 0.0001 dB. */
 const NEGLIGIBLE = 1e-5;
-/** And for the lifted answer, whose whole-craft map is slow: 0.01 dB. */
+/** And by another axis's loop in the lifted answer, whose map grows with every axis: under 0.01 dB. */
 const NEGLIGIBLE_LIFTED = 1e-3;
+/** Where |L| is below this nothing depends on it: 36 dB under. */
+const LEAST_LOOP = 0.016;
 
 /** All margins of a gain set at an operating point, by frequency and lifted over one hyperperiod. */
 export function marginsReport(craft: Craft, set: GainSet, point: OperatingPoint): MarginsResult {
@@ -45,8 +47,8 @@ interface Context {
 	readonly plants: AxisPlants;
 	/** Axes act on each other at all. */
 	readonly coupled: boolean;
-	/** Axes one by one in the lifted answer. */
-	readonly apart: boolean;
+	/** Per axis, the axes whose loops its lifted answer closes, itself first. */
+	readonly company: readonly (readonly AxisIndex[])[];
 	/** By opened loop; the same closed loop serves several openings. */
 	lifted(axis: AxisIndex, rateOnly: boolean): LiftedLoop;
 	loopsFor(set: GainSet): readonly AxisLoops[];
@@ -54,10 +56,10 @@ interface Context {
 
 function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsReport {
 	const context = createContext(craft, set, linear);
-	const { chain, apart } = context;
+	const { chain } = context;
 	const loops = context.loopsFor(set);
 	const held: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
-	const all = liftedLoop(linear, chain, set, [0, 1, 2], held);
+	const all = liftedLoop(linear, chain, set, [0, 1, 2], held, true);
 	const spectralRadius = all.radius([UNCHANGED, UNCHANGED, UNCHANGED]);
 	const answers = AXES.map((_, i) => axisMargins(context, loops[i]!, i as AxisIndex));
 	const [roll, pitch, yaw] = answers as [AxisAnswer, AxisAnswer, AxisAnswer];
@@ -70,7 +72,7 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsRepor
 			rationalised: chain.rationalised,
 			spectralRadius,
 			stable,
-			axesApart: apart,
+			axesApart: context.company.every((axes) => axes.length === 1),
 			axes: { roll: roll.periodic, pitch: pitch.periodic, yaw: yaw.periodic },
 		},
 		disk: diskReport(
@@ -93,8 +95,8 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 	const alone = (s: GainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
 	const answer = axesTouch(linear) ? craftAnswer(linear, chain) : null;
 	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer!, s, T, spacing);
-	const coupling = answer ? largestCoupling(alone(set), together(set), T) : 0;
-	const apart = coupling < NEGLIGIBLE_LIFTED;
+	const coupled = answer !== null && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
+	const company = coupled ? companyOf(loopMatrix(answer, set, T, spacing), T) : ([[0], [1], [2]] as const);
 	const cache = new Map<string, LiftedLoop>();
 	return {
 		craft,
@@ -102,16 +104,16 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 		linear,
 		chain,
 		plants,
-		coupled: coupling >= NEGLIGIBLE,
-		apart,
-		loopsFor: coupling < NEGLIGIBLE ? alone : together,
+		coupled,
+		company,
+		loopsFor: coupled ? together : alone,
 		lifted(axis, rateOnly) {
-			const key = `${apart ? axis : "all"} ${rateOnly ? axis : ""}`;
+			const key = `${axis} ${rateOnly}`;
 			let loop = cache.get(key);
 			if (!loop) {
 				const others: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
 				const still = rateOnly ? [...new Set([...others, axis])] : others;
-				loop = liftedLoop(linear, chain, set, apart ? [axis] : [0, 1, 2], still);
+				loop = liftedLoop(linear, chain, set, company[axis]!, still, coupled);
 				cache.set(key, loop);
 			}
 			return loop;
@@ -119,7 +121,12 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 	};
 }
 
-/** Largest |change of L| over |1 + L| that the other axes make, over the frequencies that margins depend on. */
+/** Frequencies that margins depend on. */
+function probes(periodSec: number): number[] {
+	return Array.from({ length: 40 }, (_, i) => 0.5 * ((0.9 * Math.PI) / periodSec / 0.5) ** (i / 39));
+}
+
+/** Largest relative change of L that everything outside an axis's own states makes. */
 function largestCoupling(
 	alone: readonly AxisLoops[],
 	together: readonly AxisLoops[],
@@ -128,18 +135,31 @@ function largestCoupling(
 	const a = new Float64Array(2);
 	const b = new Float64Array(2);
 	let largest = 0;
-	for (let axis = 0; axis < 3; axis++) {
-		const one = alone[axis]!.whole ?? alone[axis]!.rate;
-		const all = together[axis]!.whole ?? together[axis]!.rate;
-		if (!one || !all) continue;
-		for (let i = 0; i < 40; i++) {
-			const omega = 0.5 * ((0.9 * Math.PI) / periodSec / 0.5) ** (i / 39);
-			one(omega, a);
-			all(omega, b);
-			largest = Math.max(largest, Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!) / Math.hypot(1 + a[0]!, a[1]!));
+	for (let axis = 0; axis < 3; axis++)
+		for (const omega of probes(periodSec)) {
+			alone[axis]!.all[axis < 2 ? "whole" : "rate"](omega, a);
+			together[axis]!.all[axis < 2 ? "whole" : "rate"](omega, b);
+			const size = Math.hypot(a[0]!, a[1]!);
+			if (size >= LEAST_LOOP) largest = Math.max(largest, Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!) / size);
 		}
-	}
 	return largest;
+}
+
+/** For each axis the others whose closed loop changes its own by Q_ij Q_ji / (1 + Q_jj), relative to Q_ii, more than a trifle. */
+function companyOf(matrix: (omega: number, out: Float64Array) => void, periodSec: number): AxisIndex[][] {
+	const q = new Float64Array(18);
+	const size = (i: number, j: number): number => Math.hypot(q[2 * (3 * i + j)]!, q[2 * (3 * i + j) + 1]!);
+	const lists: AxisIndex[][] = [[0], [1], [2]];
+	for (const omega of probes(periodSec)) {
+		matrix(omega, q);
+		for (const i of [0, 1, 2] as const)
+			for (const j of [0, 1, 2] as const) {
+				if (i === j || lists[i]!.includes(j) || size(i, i) < LEAST_LOOP) continue;
+				const closed = Math.hypot(1 + q[8 * j]!, q[8 * j + 1]!);
+				if ((size(i, j) * size(j, i)) / closed / size(i, i) > NEGLIGIBLE_LIFTED) lists[i]!.push(j);
+			}
+	}
+	return lists;
 }
 
 interface AxisAnswer {
@@ -224,7 +244,7 @@ function radiusOf(context: Context, index: AxisIndex, name: "rate" | "whole"): n
 }
 
 function changesFor(context: Context, index: AxisIndex, own: LoopChange): LoopChange[] {
-	return context.apart ? [own] : AXES.map((_, i) => (i === index ? own : UNCHANGED));
+	return context.company[index]!.map((axis) => (axis === index ? own : UNCHANGED));
 }
 
 function ledger(context: Context, axis: AxisName, loop: LoopResponse, omega: number) {
@@ -314,7 +334,7 @@ function absentPeriodic(why: string): PeriodicLoop {
 	};
 }
 
-function notes(craft: Craft, { chain, linear, apart }: Context): string[] {
+function notes(craft: Craft, { chain, linear, coupled }: Context): string[] {
 	const list: string[] = [];
 	if (chain.rationalised) list.push(chain.rationalised);
 	const { timing, airframe } = craft;
@@ -330,7 +350,7 @@ function notes(craft: Craft, { chain, linear, apart }: Context): string[] {
 	if (airframe.groundEffect) list.push("far from the ground: height and ground effect are left out");
 	if (craft.mixer.batteryCompensation)
 		list.push("the mixer's battery compensation is held at its trim value");
-	if (!apart) list.push("axes act on each other: every margin has the other two axes' loops closed");
+	if (coupled) list.push("axes act on each other: every margin has the other two axes' loops closed");
 	if (!linear.trim.steady) list.push("no steady climb at this throttle: taken at zero climb, accelerating");
 	return list;
 }

@@ -14,7 +14,7 @@ const SLOW_PER_SEC = 3;
  */
 export function slowMode(linear: LinearCraft, chain: TimingChain, set: GainSet): SlowMode | null {
 	const found = ([0, 1] as const).flatMap((axis) => {
-		const loop = liftedLoop(linear, chain, set, [axis], []);
+		const loop = liftedLoop(linear, chain, set, [axis], [], false);
 		const { map, size } = loop.map([{ ...UNCHANGED, angle: 0 }]);
 		const { re, im } = eigenvalues(map, size);
 		return Array.from(re, (r, i) => ({
