@@ -40,7 +40,7 @@ export const WORK_WEIGHED_STEP = 22;
 export const WORK_SIZE = 26;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
-export const HEAD_SIZE = 22;
+export const HEAD_SIZE = 23;
 export const ROTOR_STRIDE = 21;
 
 /** Sensors that are continuous in time. */
@@ -108,6 +108,7 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 		sensors.gyroBiasRadPerSec[0],
 		sensors.gyroBiasRadPerSec[1],
 		plant.groundEffect ? 1 : 0,
+		plant.rotors.every((r) => r.axis[0] === 0 && r.axis[1] === 0 && r.axis[2] === -1) ? 1 : 0,
 	]);
 	plant.rotors.forEach((rotor, i) => {
 		const [nx, ny, nz] = rotor.axis;

@@ -120,6 +120,8 @@ function evolve(
 	const open = p[14]!;
 	const sagRoom = open * open - p[16]!;
 	const groundEffect = p[21]!;
+	// Every axis (0, 0, -1): what multiplies by its zeros is left out.
+	const allUpright = p[22]!;
 	const roughness = air[AIR_ROUGHNESS]!;
 	// State at the step's start (0), at the stage (s), and the running sum (a).
 	const px0 = x[0]!;
@@ -185,8 +187,10 @@ function evolve(
 		let shaftPower = 0;
 		for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
 			const w = work[i]!;
-			mx -= p[at + 12]! * w;
-			my -= p[at + 13]! * w;
+			if (allUpright === 0) {
+				mx -= p[at + 12]! * w;
+				my -= p[at + 13]! * w;
+			}
 			mz -= p[at + 14]! * w;
 			shaftPower += p[at + 7]! * (w * w * w);
 		}
@@ -249,18 +253,24 @@ function evolve(
 			const rx = p[at]!;
 			const ry = p[at + 1]!;
 			const rz = p[at + 2]!;
-			const nx = p[at + 3]!;
-			const ny = p[at + 4]!;
-			const nz = p[at + 5]!;
 			const w = work[i]!;
 			const ww = w * w;
 			const kx = bx + ay * rz - az * ry;
 			const ky = by + az * rx - ax * rz;
 			const kz = bz + ax * ry - ay * rx;
-			const axial = kx * nx + ky * ny + kz * nz;
-			const ix = kx - axial * nx;
-			const iy = ky - axial * ny;
-			const iz = kz - axial * nz;
+			let axial = -kz;
+			let ix = kx;
+			let iy = ky;
+			let iz = 0;
+			if (allUpright === 0) {
+				const nx = p[at + 3]!;
+				const ny = p[at + 4]!;
+				const nz = p[at + 5]!;
+				axial = kx * nx + ky * ny + kz * nz;
+				ix = kx - axial * nx;
+				iy = ky - axial * ny;
+				iz = kz - axial * nz;
+			}
 			let thrust = p[at + 6]! * ww;
 			if (groundEffect > 0) {
 				// Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than R/2.
@@ -272,19 +282,28 @@ function evolve(
 			thrust -= p[at + 8]! * w * axial;
 			if (thrust < 0) thrust = 0;
 			const drag = p[at + 9]! * w;
-			const gx = thrust * nx - drag * ix;
-			const gy = thrust * ny - drag * iy;
-			const gz = thrust * nz - drag * iz;
+			let gx = -drag * ix;
+			let gy = -drag * iy;
+			let gz = -thrust;
+			if (allUpright === 0) {
+				gx += thrust * p[at + 3]!;
+				gy += thrust * p[at + 4]!;
+				gz = thrust * p[at + 5]! - drag * iz;
+				tx += p[at + 15]! * ww;
+				ty += p[at + 16]! * ww;
+			}
 			fx += gx;
 			fy += gy;
 			fz += gz;
-			tx += ry * gz - rz * gy + p[at + 15]! * ww;
-			ty += rz * gx - rx * gz + p[at + 16]! * ww;
+			tx += ry * gz - rz * gy;
+			ty += rz * gx - rx * gz;
 			tz += rx * gy - ry * gx + p[at + 17]! * ww;
 			const gap = volts * u[i]! - w;
 			const dw = gap * (gap > 0 ? p[at + 10]! : p[at + 11]!);
-			sdx += p[at + 12]! * dw;
-			sdy += p[at + 13]! * dw;
+			if (allUpright === 0) {
+				sdx += p[at + 12]! * dw;
+				sdy += p[at + 13]! * dw;
+			}
 			sdz += p[at + 14]! * dw;
 			if (h === 0) out[ROTORS + i] = dw;
 			else {

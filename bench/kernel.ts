@@ -1,0 +1,187 @@
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import loadMujoco from "@mujoco/mujoco";
+import { NOMINAL_POINT } from "../src/craft/model.ts";
+import { stepHeld } from "../src/physics/kernel.ts";
+import { createKernel, type Kernel, WORK_STEP } from "../src/physics/kernel-layout.ts";
+import { craftMixer } from "../src/physics/mixer-at.ts";
+import { plantAt } from "../src/physics/plant-at.ts";
+import { trimAt } from "../src/physics/trim.ts";
+import { sampleCraft } from "../tests/fixtures/craft.ts";
+
+const TICKS = 20000;
+const REPEATS = 7;
+const LOOP = [4, 0.1, 0.1, 0.002, 0.25, 0.1, Math.exp(-2 * Math.PI * 40 * 1e-3), 4, 0.4];
+const PERIOD = 1e-3;
+
+/** Million steps a second, medians of interleaved repetitions; ratios of those; null where a tool is missing. */
+export interface KernelBench {
+	readonly javaScript: number;
+	readonly native: number | null;
+	readonly engine: number;
+	readonly overNative: number | null;
+	readonly overEngine: number;
+	/** Largest difference of the final states of the JavaScript and the C++ flight. */
+	readonly stateDifference: number | null;
+}
+
+/** The same 20 s flight (1 kHz loop, Runge-Kutta, whole model) in JavaScript and in C++ at -O3, and the engine's steps beside. */
+export async function benchKernel(): Promise<KernelBench> {
+	const craft = sampleCraft();
+	const plant = plantAt(craft, NOMINAL_POINT);
+	const mixer = craftMixer(craft);
+	const trimmed = trimAt(craft, plant, NOMINAL_POINT, { mixer });
+	if (!trimmed.feasible) throw new Error(trimmed.reason);
+	const { trim } = trimmed;
+	const kernel = createKernel(plant, { ...craft.sensors });
+	const [c0, c1] = plant.curve.commands as [number, number];
+	const [w0, w1] = plant.curve.speedsRadPerSec.map((w) => w / plant.curve.referenceVoltageV) as [
+		number,
+		number,
+	];
+	const loop = Float64Array.of(
+		...LOOP,
+		trim.throttle,
+		craft.mixer.lowestSpin,
+		c0,
+		w0,
+		(w1 - w0) / (c1 - c0),
+		PERIOD,
+		0.2,
+	);
+	const air = new Float64Array(17).fill(0.5, 0, 9);
+	const outside = Float64Array.of(0.01, 0.005, 0.002, 0, 0, 0);
+	const x = trim.state.slice();
+	const flyOnce = (ticks: number): number => {
+		x.set(trim.state);
+		kernel.work[WORK_STEP] = PERIOD;
+		const from = performance.now();
+		flyLoop(loop, mixer.table, kernel, x, air, outside, ticks);
+		return (performance.now() - from) / 1000;
+	};
+	flyOnce(TICKS);
+	const native = buildNative();
+	const input = [loop, mixer.table, kernel.p, kernel.work, trim.state, air, outside]
+		.map((a) => Array.from(a).join(" "))
+		.join(" ");
+	const engine = await engineStepper();
+	const times = { javaScript: [] as number[], native: [] as number[], engine: [] as number[] };
+	let stateDifference: number | null = null;
+	for (let i = 0; i < REPEATS; i++) {
+		times.javaScript.push(flyOnce(TICKS) / TICKS);
+		const mine = x.slice();
+		if (native) {
+			const run = spawnSync(native.program, { input: `${input} 1 ${TICKS}`, encoding: "utf8" });
+			const [seconds, ...state] = run.stdout.split(" ").map(Number);
+			times.native.push(seconds! / TICKS);
+			stateDifference = Math.max(...state.map((v, k) => Math.abs(v - mine[k]!)));
+		}
+		times.engine.push(engine(4000) / 4000);
+	}
+	native?.remove();
+	const speed = (list: number[]): number => 1e-6 / list.sort((a, b) => a - b)[Math.floor(list.length / 2)]!;
+	const javaScript = speed(times.javaScript);
+	const nativeSpeed = native ? speed(times.native) : null;
+	const engineSpeed = speed(times.engine);
+	return {
+		javaScript,
+		native: nativeSpeed,
+		engine: engineSpeed,
+		overNative: nativeSpeed ? javaScript / nativeSpeed : null,
+		overEngine: javaScript / engineSpeed,
+		stateDifference,
+	};
+}
+
+const clamp = (v: number, limit: number): number => (v > limit ? limit : Math.max(v, -limit));
+
+/** bench/native/flight.cpp, line for line. */
+function flyLoop(
+	l: Float64Array,
+	table: Float64Array,
+	kernel: Kernel,
+	x: Float64Array,
+	air: Float64Array,
+	outside: Float64Array,
+	ticks: number,
+): void {
+	const kAngle = l[0]!;
+	const kp = l[1]!;
+	const ki = l[2]!;
+	const kd = l[3]!;
+	const kpYaw = l[4]!;
+	const kiYaw = l[5]!;
+	const decay = l[6]!;
+	const rateLimit = l[7]!;
+	const outputLimit = l[8]!;
+	const throttle = l[9]!;
+	const lowest = l[10]!;
+	const c0 = l[11]!;
+	const w0 = l[12]!;
+	const rise = l[13]!;
+	const period = l[14]!;
+	const rollSetPoint = l[15]!;
+	const integral = new Float64Array(3);
+	const slope = new Float64Array(3);
+	const before = new Float64Array(3);
+	const u = new Float64Array(3);
+	const command = new Float64Array(4);
+	for (let tick = 0; tick < ticks; tick++) {
+		const qw = x[6]!;
+		const qx = x[7]!;
+		const qy = x[8]!;
+		const qz = x[9]!;
+		const roll = Math.atan2(2 * (qy * qz + qw * qx), 1 - 2 * (qx * qx + qy * qy));
+		const pitch = Math.asin(2 * (qw * qy - qx * qz));
+		for (let i = 0; i < 3; i++) {
+			const angle = i === 0 ? rollSetPoint - roll : i === 1 ? -pitch : 0;
+			const rate = x[13 + i]!;
+			const error = clamp(kAngle * angle, rateLimit) - rate;
+			integral[i]! += (i < 2 ? ki : kiYaw) * error * period;
+			slope[i] = decay * slope[i]! - ((1 - decay) * (rate - before[i]!)) / period;
+			before[i] = rate;
+			u[i] = clamp((i < 2 ? kp : kpYaw) * error + integral[i]! + (i < 2 ? kd : 0) * slope[i]!, outputLimit);
+		}
+		for (let i = 0; i < 4; i++) {
+			let c = throttle + table[3 * i]! * u[0]! + table[3 * i + 1]! * u[1]! + table[3 * i + 2]! * u[2]!;
+			c = c < lowest ? lowest : Math.min(c, 1);
+			command[i] = w0 + rise * (c - c0);
+		}
+		stepHeld(kernel, x, command, air, outside);
+	}
+}
+
+/** Null without g++. */
+function buildNative(): { program: string; remove: () => void } | null {
+	const folder = mkdtempSync(join(tmpdir(), "levelhead-bench-"));
+	const program = join(folder, "flight");
+	const source = fileURLToPath(new URL("native/flight.cpp", import.meta.url));
+	const build = spawnSync("g++", ["-O3", "-o", program, source]);
+	const remove = (): void => rmSync(folder, { recursive: true, force: true });
+	if (build.status === 0) return { program, remove };
+	remove();
+	return null;
+}
+
+/** A free body with four thrusters, Runge-Kutta, in the engine's own build for JavaScript. */
+async function engineStepper(): Promise<(steps: number) => number> {
+	const mujoco = await loadMujoco();
+	const places = ["0.18 0.18", "-0.18 0.18", "-0.18 -0.18", "0.18 -0.18"];
+	const sites = places.map((at, i) => `<site name="s${i}" pos="${at} 0"/>`).join("");
+	const motors = places.map((_, i) => `<motor site="s${i}" gear="0 0 1 0 0 0.018"/>`).join("");
+	const model = mujoco.MjModel.from_xml_string(
+		`<mujoco><option timestep="0.001" integrator="RK4"/><worldbody><body><freejoint/><inertial pos="0 0 0" mass="1.9" diaginertia="0.022 0.025 0.04"/>${sites}</body></worldbody><actuator>${motors}</actuator></mujoco>`,
+	);
+	const data = new mujoco.MjData(model);
+	const run = (steps: number): number => {
+		data.ctrl.fill(4.66);
+		const from = performance.now();
+		for (let i = 0; i < steps; i++) mujoco.mj_step(model, data);
+		return (performance.now() - from) / 1000;
+	};
+	run(2000);
+	return run;
+}

@@ -1,0 +1,57 @@
+// A flight of a 1 kHz cascade loop over the kernel, as in bench/kernel.ts. Input: numbers on stdin (loop 24, parameters,
+// scratch, state, air, outside load), flights to fly. Output: seconds a flight, then the final state.
+#include "kernel.hpp"
+#include <chrono>
+#include <cstdio>
+#include <vector>
+
+struct Loop {
+	double kAngle, kp, ki, kd, kpYaw, kiYaw, decay, rateLimit, outputLimit, throttle, lowest;
+	double c0, w0, slope, period, rollSetPoint;
+};
+
+static double clamp(double v, double limit) { return v > limit ? limit : v < -limit ? -limit : v; }
+
+static void fly(const Loop &l, const double *table, const double *p, double *work, double *x, const double *air,
+	const double *outside, int ticks) {
+	double integral[3] = {0, 0, 0}, slope[3] = {0, 0, 0}, before[3] = {0, 0, 0}, u[3], command[4];
+	for (int tick = 0; tick < ticks; tick++) {
+		const double qw = x[6], qx = x[7], qy = x[8], qz = x[9];
+		const double roll = std::atan2(2 * (qy * qz + qw * qx), 1 - 2 * (qx * qx + qy * qy));
+		const double pitch = std::asin(2 * (qw * qy - qx * qz));
+		for (int i = 0; i < 3; i++) {
+			const double angle = i == 0 ? l.rollSetPoint - roll : i == 1 ? -pitch : 0;
+			const double error = clamp(l.kAngle * angle, l.rateLimit) - x[13 + i];
+			integral[i] += (i < 2 ? l.ki : l.kiYaw) * error * l.period;
+			slope[i] = l.decay * slope[i] - (1 - l.decay) * (x[13 + i] - before[i]) / l.period;
+			before[i] = x[13 + i];
+			u[i] = clamp((i < 2 ? l.kp : l.kpYaw) * error + integral[i] + (i < 2 ? l.kd : 0) * slope[i], l.outputLimit);
+		}
+		for (int i = 0; i < 4; i++) {
+			double c = l.throttle + table[3 * i] * u[0] + table[3 * i + 1] * u[1] + table[3 * i + 2] * u[2];
+			c = c < l.lowest ? l.lowest : c > 1 ? 1 : c;
+			command[i] = l.w0 + l.slope * (c - l.c0);
+		}
+		evolve(4, p, work, x, command, air, outside, x);
+	}
+}
+
+static void take(double *to, int count) {
+	for (int i = 0; i < count; i++)
+		if (std::scanf("%lf", to + i) != 1) std::fprintf(stderr, "flight: input too short\n");
+}
+
+int main() {
+	double loop[16], table[12], p[HEAD_SIZE + 4 * ROTOR_STRIDE], work[26], start[22], air[17], outside[6], flights, ticks;
+	take(loop, 16), take(table, 12), take(p, HEAD_SIZE + 4 * ROTOR_STRIDE), take(work, 26), take(start, 22);
+	take(air, 17), take(outside, 6), take(&flights, 1), take(&ticks, 1);
+	double x[22];
+	const auto from = std::chrono::steady_clock::now();
+	for (int f = 0; f < (int)flights; f++) {
+		for (int i = 0; i < 22; i++) x[i] = start[i];
+		fly(*(const Loop *)loop, table, p, work, x, air, outside, (int)ticks);
+	}
+	const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - from;
+	std::printf("%.17g", spent.count() / flights);
+	for (int i = 0; i < 22; i++) std::printf(" %.17g", x[i]);
+}
