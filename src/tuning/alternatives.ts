@@ -2,8 +2,9 @@ import { AXES, type AxisName } from "../control/spec.ts";
 import type { Craft, Timing } from "../craft/model.ts";
 import { limitsOf } from "./characters.ts";
 import { axisProblemOf, craftModel } from "./craft-problem.ts";
+import { Judge } from "./judge.ts";
 import type { Alternative, TuneOptions, TuneResult } from "./result.ts";
-import { type Found, Judge, searchAxis } from "./search.ts";
+import { type Found, searchAxis } from "./search.ts";
 
 /** One thing a builder could improve, cheapest first. */
 interface Change {

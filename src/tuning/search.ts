@@ -1,131 +1,9 @@
-import type { CornerTable } from "./corner-table.ts";
-import {
-	createLoopTest,
-	type Gains4,
-	type LoopTest,
-	type TestLimits,
-	testLimits,
-	testLoop,
-} from "./loop-test.ts";
-import { type AxisSearchProblem, askedShare, cornerCost, objectiveBound } from "./problem.ts";
-import { violation } from "./violation.ts";
-
-/** A point of the search: ln(k_angle/w), ln(kp/unit), ln(ki/(kp w)), kd w/kp, with w the natural frequency. */
-export type Point = readonly [number, number, number, number];
-
-export function gainsAt(problem: AxisSearchProblem, x: Point): Gains4 {
-	const w = problem.numbers.naturalRadPerSec;
-	const kp = problem.kpUnit * Math.exp(x[1]);
-	return [
-		problem.axis === "yaw" ? 0 : w * Math.exp(x[0]),
-		kp,
-		kp * w * Math.exp(x[2]),
-		(kp * Math.max(0, x[3])) / w,
-	];
-}
-
-/** Judges candidates, cheapest test first; keeps which corners bite most so that a bad candidate falls early. */
-export class Judge {
-	readonly problem: AxisSearchProblem;
-	readonly limits: TestLimits;
-	readonly counters = { candidates: 0, frequencyTests: 0, stepTests: 0 };
-	readonly #test: LoopTest = createLoopTest();
-	readonly #byTest: CornerTable[];
-	readonly #worst: CornerTable[] = [];
-	/** So many corners at the front have made a candidate fall. */
-	#fallen = 0;
-
-	constructor(problem: AxisSearchProblem) {
-		this.problem = problem;
-		this.limits = testLimits(problem.limits);
-		this.#byTest = [...problem.tables];
-	}
-
-	/** Whether every limit holds in every corner. */
-	keepsLimits(gains: Gains4): boolean {
-		return this.#holds(gains, 0, this.#byTest.length);
-	}
-
-	/** Corners `from` .. `to` of the list; one that falls moves to the front, among those that have made something fall. */
-	#holds(gains: Gains4, from: number, to: number): boolean {
-		for (let c = from; c < to; c++) {
-			const table = this.#byTest[c]!;
-			this.counters.frequencyTests++;
-			if (testLoop(table, gains, this.limits, this.#test)) continue;
-			this.#byTest.copyWithin(1, 0, c);
-			this.#byTest[0] = table;
-			if (c >= this.#fallen) this.#fallen++;
-			return false;
-		}
-		return true;
-	}
-
-	/**
-	 * J of the worst corner; Infinity as soon as one is no better than `best`. Only the corners that have been worst are looked
-	 * at; `fullCost` looks at all.
-	 */
-	cost(gains: Gains4, best: number): number {
-		if (this.#worst.length === 0) return this.fullCost(gains);
-		let worst = 0;
-		for (const table of this.#worst) {
-			this.counters.stepTests++;
-			worst = Math.max(worst, cornerCost(this.problem, table, gains).objective);
-			if (!(worst < best)) return Infinity;
-		}
-		return worst;
-	}
-
-	/** J of the worst of all corners, which `cost` looks at from now on. */
-	fullCost(gains: Gains4): number {
-		let worst = 0;
-		let at: CornerTable | null = null;
-		for (const table of this.problem.tables) {
-			this.counters.stepTests++;
-			const { objective } = cornerCost(this.problem, table, gains);
-			if (objective > worst) {
-				worst = objective;
-				at = table;
-			}
-		}
-		if (at && !this.#worst.includes(at)) this.#worst.unshift(at);
-		return worst;
-	}
-
-	/** J where all limits hold and it is better than `best`, else Infinity. */
-	objective(gains: Gains4, best: number): number {
-		this.counters.candidates++;
-		if (objectiveBound(this.problem, gains) * 0.995 >= best) return Infinity;
-		if (askedShare(this.problem, gains) > this.problem.limits.authorityShare) return Infinity;
-		const usual = this.#fallen;
-		if (!this.#holds(gains, 0, usual)) return Infinity;
-		const value = this.cost(gains, best);
-		if (!(value < best)) return Infinity;
-		return this.#holds(gains, usual, this.#byTest.length) ? value : Infinity;
-	}
-
-	/** By how much the worst limit in the worst corner is missed, relative; below 0: all hold. Infinity beyond `best`. */
-	missedBy(gains: Gains4, best: number): number {
-		this.counters.candidates++;
-		let worst = -Infinity;
-		for (let c = 0; c < this.#byTest.length; c++) {
-			const table = this.#byTest[c]!;
-			this.counters.frequencyTests++;
-			testLoop(table, gains, null, this.#test);
-			const missed = violation(this.#test, table, gains, this.problem.limits, {
-				share: askedShare(this.problem, gains),
-			}).missed;
-			if (missed > worst) {
-				worst = missed;
-				if (c > 0) {
-					this.#byTest.copyWithin(1, 0, c);
-					this.#byTest[0] = table;
-				}
-			}
-			if (!(worst < best)) return Infinity;
-		}
-		return worst;
-	}
-}
+import { boxSearch } from "./boxes.ts";
+import type { Judge } from "./judge.ts";
+import type { Gains4 } from "./loop-test.ts";
+import { CELL, freedom, gainsAt, type Point } from "./point.ts";
+import { polish } from "./polish.ts";
+import { type AxisSearchProblem, objectiveBound } from "./problem.ts";
 
 export interface Found {
 	readonly gains: Gains4;
@@ -165,9 +43,8 @@ function scanPoints(problem: AxisSearchProblem): Point[] {
 	return points;
 }
 
-/** Half widths of the first box of a refinement: one cell of the scan. */
-const FIRST_BOX: Point = [0.35, 0.3, 0.5, 0.3];
 const SMALLEST_BOX = 0.002;
+const ROUGH_BOX = 0.15;
 const POINTS_PER_ROUND = 28;
 const STARTS = 3;
 
@@ -217,24 +94,26 @@ function climb(judge: Judge, starts: readonly Point[]): Found {
 	};
 }
 
-/** Refines until the corner that is worst at the end is one that the search had looked at. */
+/** Boxes, then the polish, until the corner that is worst at the end is one that the search had looked at. */
 function climbFrom(judge: Judge, start: Point): { point: Point; value: number } {
 	const { problem } = judge;
 	let point = start;
-	for (let round = 0; round < 6; round++) {
-		const gains = gainsAt(problem, point);
-		const end = refine(
-			problem,
-			point,
-			(g, limit) => judge.objective(g, limit),
-			judge.objective(gains, Infinity),
-			round > 0,
-		);
+	for (let round = 0; ; round++) {
+		const value = judge.objective(gainsAt(problem, point), Infinity);
+		const rough =
+			round > 0
+				? { point, value }
+				: boxSearch(point, value, (x, limit) => judge.objective(gainsAt(problem, x), limit), {
+						first: 1,
+						last: ROUGH_BOX,
+						pointsPerBox: POINTS_PER_ROUND,
+						free: freedom(problem),
+					});
+		const end = polish(judge, rough.point, rough.value);
 		point = end.point;
 		const full = judge.fullCost(gainsAt(problem, point));
 		if (!(full > end.value * 1.0005) || round === 5) return { point, value: full };
 	}
-	throw new Error("climbFrom: unreachable");
 }
 
 /** No candidate kept every limit: the one that misses them least. */
@@ -249,60 +128,16 @@ function nearest(judge: Judge, points: readonly Point[]): Found {
 			best = point;
 		}
 	}
-	const end = refine(problem, best, (gains, limit) => judge.missedBy(gains, limit), value);
+	const end = boxSearch(best, value, (x, limit) => judge.missedBy(gainsAt(problem, x), limit), {
+		first: 1,
+		last: SMALLEST_BOX,
+		pointsPerBox: POINTS_PER_ROUND,
+		free: freedom(problem),
+	});
 	return { gains: gainsAt(problem, end.point), point: end.point, value: end.value, feasible: false };
 }
 
 /** In cells of the scan. */
 function distance(a: Point, b: Point): number {
-	return Math.max(...a.map((v, i) => Math.abs(v - b[i]!) / FIRST_BOX[i]!));
-}
-
-/**
- * Boxes about the best point so far, filled by Halton's sequence (Numer. Math. 2, 1960; from memory), moving at once to
- * anything better and one more step in the direction that helped; a box in which nothing was better shrinks.
- */
-function refine(
-	problem: AxisSearchProblem,
-	start: Point,
-	value: (gains: Gains4, limit: number) => number,
-	startValue: number,
-	again = false,
-): { point: Point; value: number } {
-	let centre = start;
-	let best = startValue;
-	let index = 1;
-	const free = [problem.axis !== "yaw", true, true, problem.usesDerivative];
-	const attempt = (point: Point): boolean => {
-		const found = value(gainsAt(problem, point), best);
-		if (!(found < best)) return false;
-		best = found;
-		centre = point;
-		return true;
-	};
-	for (let box = again ? 0.1 : 1; box > SMALLEST_BOX; ) {
-		let moved = false;
-		for (let n = 0; n < POINTS_PER_ROUND; n++, index++) {
-			const from = centre;
-			const step = [2, 3, 5, 7].map((base, i) =>
-				free[i] ? (2 * radicalInverse(index, base) - 1) * box * FIRST_BOX[i]! : 0,
-			);
-			const along = (by: number): Point =>
-				from.map((v, i) =>
-					i === 3 ? Math.max(0, v + by * step[i]!) : v + by * step[i]!,
-				) as unknown as Point;
-			if (!attempt(along(1))) continue;
-			moved = true;
-			for (let far = 2; far <= 8 && attempt(along(far)); far *= 2);
-		}
-		box *= moved ? 0.9 : 0.6;
-	}
-	return { point: centre, value: best };
-}
-
-function radicalInverse(index: number, base: number): number {
-	let result = 0;
-	let weight = 1 / base;
-	for (let i = index; i > 0; i = Math.floor(i / base), weight /= base) result += (i % base) * weight;
-	return result;
+	return Math.max(...a.map((v, i) => Math.abs(v - b[i]!) / CELL[i]!));
 }

@@ -5,10 +5,11 @@ import { axisReport, sentenceOf } from "./axis-report.ts";
 import { type Limits, limitsOf } from "./characters.ts";
 import { axisProblemOf, type CraftModel, craftModel, type ProblemOptions } from "./craft-problem.ts";
 import { completeSet, GAIN_SET_RULES } from "./gain-set.ts";
+import { Judge } from "./judge.ts";
 import type { Gains4 } from "./loop-test.ts";
 import type { AxisSearchProblem } from "./problem.ts";
 import type { AxisTuning, TunedGains, TuneOptions, TuneResult } from "./result.ts";
-import { type Found, Judge, searchAxis } from "./search.ts";
+import { type Found, searchAxis } from "./search.ts";
 import { tightened, verifyAxis } from "./verify.ts";
 
 const VERIFY_ROUNDS = 4;

@@ -80,7 +80,7 @@ function periodicShortfalls(model: CraftModel, set: GainSet, axis: AxisName, lim
 					]),
 		];
 		for (const { opening, still, angle, delaySec } of loops) {
-			const loop = liftedLoop(found.linear, chain, set, [index], still);
+			const loop = liftedLoop(found.linear, chain, set, [index], still, false);
 			const asked = [
 				{ limit: "gainMarginUpDb", change: angle ? { angle: up } : { u: up } },
 				{ limit: "gainMarginDownDb", change: angle ? { angle: down } : { u: down } },
