@@ -9,6 +9,7 @@ export function checkText(result: CheckJson, paint: Paint, width: number): strin
 	const parts = [
 		verdictText(result.verdict, paint, width),
 		findingsText(result.findings, paint, width),
+		oddText(result.warnings, paint, width),
 		result.hover && hoverText(result.hover, result.madeBy.operatingPoint ?? "", paint, width),
 		result.massProperties && massText(result.massProperties, paint, width),
 		assumedText(result.assumed, paint, width),
@@ -42,6 +43,12 @@ export function findingsText(findings: CheckJson["findings"], paint: Paint, widt
 		`${sentence.replace(/\.$/, "")}${reason ? `: ${paint.dim(reason)}` : ""}.`,
 	]);
 	return `${paint.bold("Findings")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
+}
+
+function oddText(warnings: CheckJson["warnings"], paint: Paint, width: number): string {
+	if (warnings.length === 0) return "";
+	const rows = warnings.map(({ path, sentence }) => [path, sentence]);
+	return `${paint.bold("Odd values")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
 }
 
 function hoverText(

@@ -118,11 +118,8 @@ function flightMetrics(candidates: readonly Candidate[], index: number): Metric[
 			better: "less",
 			of(candidate) {
 				const flight = candidate.flights[index]!;
-				const fails = flight.status !== "completed";
-				const found = of(flight);
-				return fails
-					? { value: null, why: `${flight.status}: ${flight.reason}`, fails }
-					: { ...found, fails };
+				const { value, why } = of(flight);
+				return { value, why: why || flight.fails[0] || "no such number", fails: flight.fails.length > 0 };
 			},
 		};
 		if (candidates.some((each) => metric.of(each).value !== null)) list.push(metric);
@@ -159,11 +156,8 @@ function flightMetrics(candidates: readonly Candidate[], index: number): Metric[
 export function failures(candidate: Candidate): string[] {
 	return [
 		...(candidate.margins ? brokenLimits(candidate.margins) : ["the craft cannot hold this operating point"]),
-		...candidate.flights
-			.filter((flight) => flight.status !== "completed")
-			.map(
-				(flight) =>
-					`drill '${flight.drill.name}' ended after ${flight.timeSec.toFixed(2)} s: ${flight.reason}`,
-			),
+		...candidate.flights.flatMap((flight) =>
+			flight.fails.map((each) => `drill '${flight.drill.name}': ${each}`),
+		),
 	];
 }

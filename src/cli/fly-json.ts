@@ -1,7 +1,8 @@
 import { type AxisFlightMetrics, axisFlightMetrics, flightActuators } from "../analysis/flight-metrics.ts";
+import { hoverTrim } from "../analysis/hover.ts";
 import type { Metric } from "../analysis/step-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
-import type { Craft } from "../craft/model.ts";
+import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
 import type { FlightResult } from "../flight/result.ts";
 import type { AngleMetricsJson, FlightJson, RateMetricsJson } from "./json/fly.ts";
@@ -10,18 +11,56 @@ import type { Why } from "./json/loop-fields.ts";
 const DEG = 180 / Math.PI;
 
 /** A flight under the names that scripts read. */
-export function flightJson(flight: FlightResult, craft: Craft, drill: Drill, set: GainSet): FlightJson {
+export function flightJson(
+	flight: FlightResult,
+	craft: Craft,
+	point: OperatingPoint,
+	drill: Drill,
+	set: GainSet,
+): FlightJson {
 	const one = (axis: AxisName) => metricsJson(axisFlightMetrics(flight, drill, axis, set.structure));
+	const actuators = actuatorsJson(flight, craft);
 	return {
 		status: flight.status,
 		reason: flight.reason,
 		timeSec: flight.timeSec,
+		fails: failuresOf(flight, craft, point, actuators.saturatedPct),
 		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
 		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
-		actuators: actuatorsJson(flight, craft),
+		actuators,
 		outsideModel: [...flight.outsideModel],
 	};
 }
+
+/** A craft whose motors are at their ends for a larger share of a drill than this is not being flown; common practice, no source. */
+const MOST_SATURATED_PCT = 25;
+
+function failuresOf(
+	flight: FlightResult,
+	craft: Craft,
+	point: OperatingPoint,
+	saturatedPct: number | null,
+): string[] {
+	const fails: string[] = [];
+	const { result } = hoverTrim(craft, point);
+	if (!result.feasible) fails.push(`the craft cannot hold itself up: ${result.reason}`);
+	if (flight.status !== "completed")
+		fails.push(`${STATUS_WORDS[flight.status]} after ${flight.timeSec.toFixed(3)} s: ${flight.reason}`);
+	else if (saturatedPct !== null && saturatedPct > MOST_SATURATED_PCT)
+		fails.push(
+			`a motor was at full or lowest ${saturatedPct.toFixed(0)} % of the time: the gains shake the craft, or there is no reserve`,
+		);
+	return fails;
+}
+
+/** How it ended, in words. */
+const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
+	completed: "completed",
+	diverged: "diverged",
+	flipped: "flipped over",
+	brownOut: "brown-out",
+	hitGround: "hit the ground",
+};
 
 function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {
 	const why: Why = {};

@@ -7,15 +7,6 @@ import { type Paint, paragraph, table } from "./text.ts";
 
 const right = (title: string) => ({ title, align: "right" }) as const;
 
-/** How it ended, in a word that needs no table. */
-export const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
-	completed: "completed",
-	diverged: "diverged",
-	flipped: "flipped over",
-	brownOut: "brown-out",
-	hitGround: "hit the ground",
-};
-
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
 	return [
 		statusText(result, paint, width),
@@ -29,15 +20,12 @@ export function flyText(result: FlyJson, paint: Paint, width: number): string {
 }
 
 function statusText(result: FlightJson, paint: Paint, width: number): string {
-	const good = result.status === "completed";
-	const word = paint.bold(paint[good ? "green" : "red"](good ? "fine" : "stop"));
-	const ending = good
-		? `Flown to the end, ${fixed(result.timeSec, 2)} s.`
-		: `${STATUS_WORDS[result.status]} after ${fixed(result.timeSec, 3)} s: ${result.reason}`;
-	return (
-		paragraph(`${paint.bold(`Drill '${result.drill.name}'`)}: ${result.drill.about}`, width) +
-		paragraph(`${word}  ${ending}`, width)
-	);
+	const lines =
+		result.fails.length === 0
+			? [`${paint.bold(paint.green("fine"))}  Flown to the end, ${fixed(result.timeSec, 2)} s.`]
+			: result.fails.map((each) => `${paint.bold(paint.red("stop"))}  ${each}.`);
+	const title = paragraph(`${paint.bold(`Drill '${result.drill.name}'`)}: ${result.drill.about}`, width);
+	return title + lines.map((line) => paragraph(line, width)).join("");
 }
 
 function metricsText({ metrics }: FlightJson, paint: Paint, width: number): string {

@@ -77,6 +77,8 @@ export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, wid
 	const firmware = firmwareGainsJson(set, units);
 	const internal = gainsJson(set);
 	const rows: string[][] = [];
+	/** Each is explained once. */
+	const said = new Set<string>();
 	for (const axis of AXES)
 		Object.entries(firmware[axis]).forEach(([name, { value, unit }], i) => {
 			const inside = name in INTERNAL_UNITS ? internal[axis][name as "kp"] : null;
@@ -87,8 +89,9 @@ export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, wid
 				paint.bold(digits(value, 4)),
 				unit,
 				inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),
-				MEANING[name] ?? "",
+				said.has(name) ? "" : (MEANING[name] ?? ""),
 			]);
+			said.add(name);
 		});
 	const columns = [
 		{ title: "axis" },

@@ -50,10 +50,19 @@ function bodeCurve(loop: DrawnLoop): BodeCurve {
 	for (let i = 0; i < POINTS; i++) {
 		const raw = (Math.atan2(im[i]!, re[i]!) * 180) / Math.PI;
 		if (i > 0) turns -= 360 * Math.round((raw + turns - phase[i - 1]!) / 360);
-		// A loop starts with the phase of its integrators, not with half a turn more.
-		else if (raw > 1) turns = -360;
 		phase[i] = raw + turns;
 	}
+	// Whole turns are chosen where it matters: at the crossover the phase is read against -180.
+	const crossover = loop.result.crossoverRadPerSec.radPerSec ?? Math.sqrt(loop.range[0] * loop.range[1]);
+	const at =
+		phase[
+			Math.max(
+				0,
+				omega.findIndex((w) => w >= crossover),
+			)
+		]!;
+	const shift = -360 * Math.ceil((at - 1) / 360);
+	for (let i = 0; i < POINTS; i++) phase[i]! += shift;
 	const { phaseMarginDeg, gainMarginUpDb, gainMarginDownDb } = loop.result;
 	const gain = gainMarginUpDb.value === null ? gainMarginDownDb : gainMarginUpDb;
 	const sign = gainMarginUpDb.value === null ? -1 : 1;

@@ -59,8 +59,8 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 
 function why(result: TuneJson, paint: Paint, width: number): string {
 	if (result.binding.length === 0) return "";
-	const rows = result.binding.map((each) => [each.axis, each.sentence]);
-	return `${paint.bold("Why not more: the limits that stopped it")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
+	const lines = result.binding.map((each) => paragraph(`- ${each.sentence}`, width, 2));
+	return `${paint.bold("Why not more: the limits that stopped it")}\n${lines.join("")}`;
 }
 
 function sanity(result: TuneJson, paint: Paint, width: number): string {
@@ -136,29 +136,35 @@ function flown({ flown: list }: TuneJson, paint: Paint, width: number): string {
 	return `${paint.bold("Flown in every corner")} by the full simulator; the worst of them\n${table(columns, rows, { width, paint })}`;
 }
 
-const LIMIT_WORDS: { readonly [name: string]: string } = {
-	ms: "Ms at most",
-	mt: "Mt at most",
-	phaseMarginDeg: "phase margin at least, deg",
-	gainMarginUpDb: "gain margin up at least, dB",
-	gainMarginDownDb: "gain margin down at least, dB",
-	delayMarginPeriods: "delay margin at least, periods of the slowest clock",
-	leastDelayMarginSec: "and never less, s",
-	noiseRms: "RMS command from noise at most, fraction",
-	crossoverPerIntegral: "ki/kp at most crossover over",
-	crossoverPerAngle: "k_angle at most crossover over",
+const LIMIT_WORDS: { readonly [name: string]: (value: string) => string } = {
+	ms: (v) => `Ms at most ${v}`,
+	mt: (v) => `Mt at most ${v}`,
+	phaseMarginDeg: (v) => `phase margin at least ${v} deg`,
+	gainMarginUpDb: (v) => `gain margin up at least ${v} dB`,
+	gainMarginDownDb: (v) => `gain margin down at least ${v} dB`,
+	delayMarginPeriods: (v) => `delay margin at least ${v} periods of the slowest clock`,
+	leastDelayMarginSec: (v) => `and never less than ${v} s`,
+	noiseRms: (v) => `motor command from noise at most ${v} RMS`,
+	crossoverPerIntegral: (v) => `ki/kp at most crossover / ${v}`,
+	crossoverPerAngle: (v) => `k_angle at most crossover / ${v}`,
+	authorityShare: (v) => `a set-point step asks at most ${v} of the authority at once`,
 };
 
 function limits(result: TuneJson, paint: Paint, width: number): string {
+	const order = Object.keys(LIMIT_WORDS);
 	const text = Object.entries(result.limits)
-		.map(([name, value]) => `${LIMIT_WORDS[name] ?? name} ${Number(value.toPrecision(6))}`)
+		.sort(([a], [b]) => order.indexOf(a) - order.indexOf(b))
+		.map(([name, value]) => {
+			const short = String(Number(value.toPrecision(6)));
+			return LIMIT_WORDS[name]?.(short) ?? `${name} ${short}`;
+		})
 		.join("; ");
 	return paragraph(`${paint.bold(`Limits of '${result.character}'`)}: ${text}.`, width);
 }
 
 function notes(result: TuneJson, paint: Paint, width: number): string {
 	const lines = [
-		...AXES.map((axis) => result.axes[axis].periodicNote).filter((note) => note !== ""),
+		...new Set(AXES.map((axis) => result.axes[axis].periodicNote).filter((note) => note !== "")),
 		...result.unflyable.map(({ corner, reason }) => `Not flyable, left out: ${corner} (${reason}).`),
 		...result.rules,
 	];

@@ -1,6 +1,7 @@
 import type { Verb } from "./session.ts";
 import { checkVerb } from "./verbs/check.ts";
 import { compareVerb } from "./verbs/compare.ts";
+import { demoVerb } from "./verbs/demo.ts";
 import { flyVerb } from "./verbs/fly.ts";
 import { loopVerb } from "./verbs/loop.ts";
 import { marginsVerb } from "./verbs/margins.ts";
@@ -16,4 +17,5 @@ export const VERBS: readonly Verb[] = [
 	sweepVerb,
 	compareVerb,
 	loopVerb,
+	demoVerb,
 ];

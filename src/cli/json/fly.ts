@@ -41,6 +41,7 @@ export const flightSchema = z.strictObject({
 	status: z.enum(["completed", "diverged", "flipped", "brownOut", "hitGround"]),
 	reason: z.string().describe("How it ended, a sentence; empty for completed."),
 	timeSec: z.number().describe("When it ended."),
+	fails: z.array(z.string()).describe("Why the exit code is 1, one sentence each; empty for fine."),
 	drill: z.strictObject({ name: z.string(), about: z.string(), durationSec: z.number() }),
 	metrics: z.strictObject({ roll: tiltSchema, pitch: tiltSchema, yaw: rateSchema }),
 	actuators: z.strictObject({

@@ -84,7 +84,7 @@ function compare(io: Io, file: string, options: Options): number {
 	if (sets.length < 2)
 		throw new BadInput(
 			`only gain set '${sets[0]?.name ?? ""}' to compare: expected two or more`,
-			"Add another to the file, or name them with --sets A,B.",
+			"Add another to the file: 'levelhead tune FILE --name B --save' finds one.",
 		);
 	const base = options.base === undefined ? sets[0]! : chooseSet(scenario, options.base, "--base");
 	if (!sets.includes(base))
@@ -166,7 +166,7 @@ function flyAll(
 		return {
 			name: set.name,
 			margins: report.feasible ? report.report : null,
-			flights: results.map((flight, i) => flightJson(flight, craft, drills[i]!, set)),
+			flights: results.map((flight, i) => flightJson(flight, craft, point, drills[i]!, set)),
 			results,
 		};
 	});

@@ -82,7 +82,7 @@ function fly(io: Io, file: string, options: Options): number {
 		operatingPoint: pointName,
 		seed: flight.seed,
 	});
-	const result: FlyJson = { ...flightJson(flight, scenario.craft, drill, set), madeBy: made };
+	const result: FlyJson = { ...flightJson(flight, scenario.craft, point, drill, set), madeBy: made };
 	emit(io, options, {
 		json: () => result,
 		csv: () => flyCsv(result),
@@ -99,7 +99,7 @@ function fly(io: Io, file: string, options: Options): number {
 		step: () => stepSvg(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
 		traces: () => tracesSvg(head(`Drill '${drill.name}'`), drawn),
 	});
-	return flight.status === "completed" ? EXIT.fine : EXIT.fails;
+	return result.fails.length === 0 ? EXIT.fine : EXIT.fails;
 }
 
 /** One row per axis; yaw's errors are in deg/s. */

@@ -1,13 +1,22 @@
-import { Command } from "commander";
+import { Command, Option } from "commander";
+import { axisLoops } from "../../analysis/axis-loops.ts";
+import { axisPlants } from "../../analysis/axis-plants.ts";
 import { marginsReport } from "../../analysis/margins-report.ts";
+import type { MarginsReport } from "../../analysis/report-types.ts";
+import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
+import type { Craft, OperatingPoint } from "../../craft/model.ts";
+import { limitsOf } from "../../tuning/characters.ts";
+import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
+import { namedSet } from "../letters.ts";
+import { bodeSvg, type DrawnLoop, nyquistSvg } from "../loop-picture.ts";
 import { madeBy } from "../made-by.ts";
 import { marginsCsv } from "../margins-csv.ts";
 import { marginsJson } from "../margins-json.ts";
 import { marginsText } from "../margins-text.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
-import { addPlotOptions, type PlotOptions } from "../plot.ts";
+import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
 import { choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
@@ -16,12 +25,23 @@ import { paint } from "../text.ts";
 import { unflyable } from "../unflyable.ts";
 import { examples } from "../verb-help.ts";
 
-type Options = SetOptions & PointOptions & OutputOptions & PlotOptions;
+type Opened = "rate" | "angle" | "whole";
+
+type Options = SetOptions &
+	PointOptions &
+	OutputOptions &
+	PlotOptions & { readonly axis: AxisName; readonly opened: Opened };
 
 export function marginsVerb(session: Session): Command {
 	const command = new Command("margins")
 		.description(
 			"How far a gain set is from shaking by itself: margins of every loop, exact and by frequency.",
+		)
+		.addOption(new Option("--axis <axis>", "which axis --plot draws").choices(AXES).default("roll"))
+		.addOption(
+			new Option("--opened <loop>", "which opening --plot draws: rate loop, angle loop or whole axis")
+				.choices(["rate", "angle", "whole"])
+				.default("rate"),
 		)
 		.addHelpText(
 			"after",
@@ -57,5 +77,39 @@ function margins(io: Io, file: string, options: Options): number {
 		csv: () => marginsCsv(result),
 		text: () => marginsText(result, paint(io.colour), io.width),
 	});
+	const { craft } = scenario;
+	const loop = () => drawnLoop(craft, set, scenario.gainSets, point, found.report, options);
+	const head = {
+		title: `${options.axis}: ${OPENED[options.opened].words}`,
+		note: `${opened.file}, operating point ${name}, levelhead ${made.version}`,
+		invented: craft.invented,
+	};
+	plotIfAsked(io, options, {
+		bode: () => bodeSvg(head, [loop()]),
+		nyquist: () => nyquistSvg(head, [loop()], limitsOf("lively").ms),
+	});
 	return result.limits.met ? EXIT.fine : EXIT.fails;
+}
+
+const OPENED = {
+	rate: { key: "rateLoop", words: "rate loop" },
+	angle: { key: "angleLoop", words: "angle loop" },
+	whole: { key: "wholeAxis", words: "whole axis" },
+} as const;
+
+function drawnLoop(
+	craft: Craft,
+	set: GainSet,
+	all: readonly GainSet[],
+	point: OperatingPoint,
+	report: MarginsReport,
+	{ axis, opened }: Options,
+): DrawnLoop {
+	const plant = axisPlants(craft, point)[axis];
+	const loops = axisLoops(plant, set);
+	const respond = loops[opened];
+	const result = report.axes[axis][OPENED[opened].key];
+	if (!respond || !result)
+		throw new BadInput(`--opened ${opened}: ${loops.why[opened] ?? `${axis} has no such loop`}`);
+	return { ...namedSet(set, all), respond, result, range: [0.3, Math.PI / plant.periodSec] };
 }
