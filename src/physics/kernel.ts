@@ -107,6 +107,11 @@ function evolve(
 	outside: Float64Array,
 	out: Float64Array,
 ): void {
+	// Imported numbers are read anew at every use; local ones stay in registers.
+	const head = HEAD_SIZE | 0;
+	const stride = ROTOR_STRIDE | 0;
+	const rotors = ROTORS | 0;
+	const airRotation = AIR_ROTATION | 0;
 	const h = work[WORK_STEP]!;
 	const invMass = p[0]!;
 	const j00 = p[2]!;
@@ -175,7 +180,7 @@ function evolve(
 	let dgy = 0;
 	let dgz = 0;
 	for (let i = 0; i < n; i++) {
-		const w = x[ROTORS + i]!;
+		const w = x[rotors + i]!;
 		work[i] = w;
 		work[8 + i] = w;
 	}
@@ -185,7 +190,7 @@ function evolve(
 		let my = hy;
 		let mz = hz;
 		let shaftPower = 0;
-		for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
+		for (let i = 0, at = head; i < n; i++, at += stride) {
 			const w = work[i]!;
 			if (allUpright === 0) {
 				mx -= p[at + 12]! * w;
@@ -227,9 +232,9 @@ function evolve(
 		const bx = r00 * ux + r10 * uy + r20 * uz;
 		const by = r01 * ux + r11 * uy + r21 * uz;
 		const bz = r02 * ux + r12 * uy + r22 * uz;
-		const ax = wx - air[AIR_ROTATION]!;
-		const ay = wy - air[AIR_ROTATION + 1]!;
-		const az = wz - air[AIR_ROTATION + 2]!;
+		const ax = wx - air[airRotation]!;
+		const ay = wy - air[airRotation + 1]!;
+		const az = wz - air[airRotation + 2]!;
 		// Airframe drag at the centre of pressure.
 		const cx = p[8]!;
 		const cy = p[9]!;
@@ -249,7 +254,7 @@ function evolve(
 		let sdx = 0;
 		let sdy = 0;
 		let sdz = 0;
-		for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
+		for (let i = 0, at = head; i < n; i++, at += stride) {
 			const rx = p[at]!;
 			const ry = p[at + 1]!;
 			const rz = p[at + 2]!;
@@ -305,10 +310,10 @@ function evolve(
 				sdy += p[at + 13]! * dw;
 			}
 			sdz += p[at + 14]! * dw;
-			if (h === 0) out[ROTORS + i] = dw;
+			if (h === 0) out[rotors + i] = dw;
 			else {
 				work[8 + i] = work[8 + i]! + weight * dw;
-				work[i] = x[ROTORS + i]! + aNext * dw;
+				work[i] = x[rotors + i]! + aNext * dw;
 			}
 		}
 		// Derivatives of the rigid body.
@@ -418,5 +423,5 @@ function evolve(
 	x[15] = decay * x[15]! + hold * wz0 + j02 * dgx + j12 * dgy + j22 * dgz;
 	x[16] = aer;
 	x[17] = aep;
-	for (let i = 0; i < n; i++) x[ROTORS + i] = work[8 + i]!;
+	for (let i = 0; i < n; i++) x[rotors + i] = work[8 + i]!;
 }
