@@ -31,7 +31,7 @@ export function craftReport(
 	return { hover, whyNoHover, findings, verdict: verdict(findings) };
 }
 
-export function findingsOf(facts: Facts): Finding[] {
+function findingsOf(facts: Facts): Finding[] {
 	return RULES.flatMap((rule) => {
 		const judged = rule.judge(facts);
 		return judged ? [{ rule: rule.name, ...judged }] : [];

@@ -111,7 +111,7 @@ export const RULES: readonly Rule[] = [
 			if (worstPull.brownOut)
 				return say(
 					"care",
-					"Full throttle on a nearly empty battery asks for more power than it can give at half its open-circuit voltage: the supply collapses.",
+					`Full throttle on a nearly empty battery asks for more than the ${fixed(worstPull.mostPowerW, 0)} W it can give: the supply collapses.`,
 					reason,
 				);
 			if (spare < 0)

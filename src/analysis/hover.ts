@@ -15,6 +15,8 @@ export interface Pull {
 	readonly powerW: number;
 	/** The battery has no steady voltage at this load. */
 	readonly brownOut: boolean;
+	/** Most that the battery can give at all: V0^2 / 4R. */
+	readonly mostPowerW: number;
 }
 
 /** Lift with these commands. Voltage and speed settle together: halving the voltage always finds the higher of the two balances. */
@@ -41,7 +43,8 @@ export function pullAt(plant: Plant, commands: ArrayLike<number>): Pull {
 		else high = middle;
 	}
 	const { lift, power } = at(low);
-	return { liftN: lift, voltageV: low, powerW: power, brownOut };
+	const mostPowerW = plant.openCircuitV ** 2 / (4 * plant.resistanceOhm);
+	return { liftN: lift, voltageV: low, powerW: power, brownOut, mostPowerW };
 }
 
 export const fullCommands = (plant: Plant): Float64Array => new Float64Array(plant.rotors.length).fill(1);
