@@ -37,7 +37,7 @@ export const WORK_VOLTAGE = 24;
 export const WORK_STEP = 25;
 /** The step that the low-pass's weights were made for. */
 export const WORK_WEIGHED_STEP = 22;
-export const WORK_SIZE = 26;
+const WORK_SIZE = 26;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
 export const HEAD_SIZE = 23;
@@ -52,7 +52,7 @@ export interface ContinuousSensors {
 	readonly gyroBiasRadPerSec: readonly [number, number, number];
 }
 
-export const NO_SENSORS: ContinuousSensors = {
+const NO_SENSORS: ContinuousSensors = {
 	gyroLowPassHz: null,
 	estimatorTimeConstantSec: null,
 	gyroBiasRadPerSec: [0, 0, 0],

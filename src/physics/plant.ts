@@ -27,7 +27,7 @@ export interface Plant {
 	readonly gravityMPerSec2: number;
 }
 
-export interface PlantRotor {
+interface PlantRotor {
 	readonly positionM: Vec3;
 	readonly axis: Vec3;
 	readonly spin: 1 | -1;

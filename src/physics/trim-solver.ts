@@ -116,7 +116,7 @@ function createProblem(setup: TrimSetup): Problem {
 }
 
 /** The inverse of the mixer's `demandFor`, without its limits: Newton on its own slope. */
-export function commandFor(mixer: Mixer, demand: number, voltageV: number): number {
+function commandFor(mixer: Mixer, demand: number, voltageV: number): number {
 	let c = demand;
 	for (let i = 0; i < 30; i++) {
 		const miss = demand - mixer.demandFor(c, voltageV);
