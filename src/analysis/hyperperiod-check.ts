@@ -1,11 +1,11 @@
 import type { GainSet } from "../control/spec.ts";
-import type { Craft, OperatingPoint } from "../craft/model.ts";
+import type { Craft, OperatingPoint, Timing } from "../craft/model.ts";
 import { type Drill, STILL_AIR } from "../flight/drill.ts";
 import { createFlight, type Flight } from "../flight/engine.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import { motorLagAt } from "./linearise.ts";
 import { loopRadius } from "./loop-blocks.ts";
-import { timingChain } from "./timing-chain.ts";
+import { type TimingChain, timingChain } from "./timing-chain.ts";
 
 export interface HyperperiodCheck {
 	/** Largest |eigenvalue| of the flight's own map over one hyperperiod. */
@@ -22,14 +22,19 @@ const HEIGHT_M = 1000;
 /**
  * Jacobian of the simulator's own flow over one hyperperiod, by central differences about trim: noise, rounding and gusts off, one
  * motor lag, position and heading left out; in rate-only use tilt and velocity too.
- * @throws RangeError when the clocks do not repeat within a second or a phase is unknown: a flight then has no map of its own
+ * Unknown phases stand where the linear analysis puts them.
+ * @throws RangeError when the clocks do not repeat within a second: a flight then has no map of its own
  */
 export function hyperperiodCheck(craft: Craft, set: GainSet, point: OperatingPoint): HyperperiodCheck {
 	const chain = timingChain(craft.timing);
 	if (chain.rationalised)
 		throw new RangeError(`hyperperiodCheck: ${chain.rationalised}; expected clocks that repeat within 1 s`);
 	const lag = motorLagAt(plantAt(craft, { ...point, motorLagFactor: 1 }), point);
-	const oneLag = { ...craft, propulsion: { ...craft.propulsion, tauUpSec: lag, tauDownSec: lag } };
+	const oneLag = {
+		...craft,
+		propulsion: { ...craft.propulsion, tauUpSec: lag, tauDownSec: lag },
+		timing: fixedPhases(craft.timing, chain),
+	};
 	const span = chain.hyperperiodUs;
 	// Long enough for every held value and every value under way to be the loop's own.
 	const settle = span * Math.ceil(200_000 / span);
@@ -77,6 +82,16 @@ export function hyperperiodCheck(craft: Craft, set: GainSet, point: OperatingPoi
 	const radius = loopRadius(map, n);
 	const verdict = radius < 1 - UNDECIDED ? "stable" : radius > 1 + UNDECIDED ? "unstable" : "undecided";
 	return { radius, verdict, hyperperiodSec: span * 1e-6, size: n };
+}
+
+function fixedPhases(timing: Timing, chain: TimingChain): Timing {
+	const { attitude } = timing;
+	return {
+		...timing,
+		gyro: chain.gyro,
+		escFrame: chain.frame,
+		attitude: attitude.kind === "fused" ? { ...attitude, clock: chain.attitude } : attitude,
+	};
 }
 
 /** One small-signal coordinate: how to shift it from the start, how to read it at the end. */
