@@ -29,7 +29,7 @@ import { createSensors } from "./sensors.ts";
 import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
 import { holdTrim, startOf } from "./start.ts";
 import { AXIS_INDEX, createStickInput } from "./stick-input.ts";
-import { timelineOf } from "./timeline.ts";
+import { gridAfter, timelineOf } from "./timeline.ts";
 import { createValidity } from "./validity.ts";
 import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
 
@@ -48,11 +48,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	let plant: Plant = start.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	const n = plant.rotors.length;
-	const continuous = {
-		gyroLowPassHz: craft.sensors.gyroLowPassHz,
-		estimatorTimeConstantSec: craft.sensors.estimatorTimeConstantSec,
-		gyroBiasRadPerSec: craft.sensors.gyroBiasRadPerSec,
-	};
+	const continuous = craft.sensors;
 	const kernel = createKernel(plant, continuous);
 	const controller = createController(gainSet, timing.control.periodUs * 1e-6, mixer);
 	const layout = layoutFor(craft, controller.stateLength);
@@ -399,9 +395,4 @@ export function fly(setup: FlightSetup): FlightResult {
 	const flight = createFlight(setup);
 	flight.advanceTo(Math.round(setup.drill.durationSec * 1e6));
 	return flight.result();
-}
-
-/** First instant at or after `timeUs` on a clock. */
-function gridAfter(timeUs: number, phaseUs: number, periodUs: number): number {
-	return phaseUs + Math.max(0, Math.ceil((timeUs - phaseUs) / periodUs)) * periodUs;
 }

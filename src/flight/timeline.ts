@@ -17,3 +17,8 @@ export function timelineOf(drill: Drill, boundariesUs: readonly number[]): Timel
 	}
 	return entries.sort((a, b) => a.timeUs - b.timeUs || Number(b.ends) - Number(a.ends));
 }
+
+/** First instant at or after `timeUs` on a clock. */
+export function gridAfter(timeUs: number, phaseUs: number, periodUs: number): number {
+	return phaseUs + Math.max(0, Math.ceil((timeUs - phaseUs) / periodUs)) * periodUs;
+}
