@@ -42,8 +42,10 @@ function axisPlant(linear: LinearCraft, chain: TimingChain, index: 0 | 1 | 2): A
 	});
 	const mean = delays((age) => Math.max(0, age.meanSec));
 	const exact = delays((age) => (age.constant ? age.meanSec : 0));
-	const withMean = { full: discretise(full, T, mean), rate: discretise(rate, T, mean) };
-	const withExact = equal ? withMean : { full: discretise(full, T, exact), rate: discretise(rate, T, exact) };
+	const withExact = { full: discretise(full, T, exact), rate: discretise(rate, T, exact) };
+	// Most callers ask for answers only; the models at mean ages are made when first read.
+	const sampledFull = once(() => asSampledAxis(equal ? withExact.full : discretise(full, T, mean)));
+	const sampledRate = once(() => asSampledAxis(equal ? withExact.rate : discretise(rate, T, mean)));
 	const respondFull = createResponder(commandToReadings(withExact.full));
 	const respondRate = createResponder(commandToReadings(withExact.rate));
 	const raw = new Float64Array(4);
@@ -70,8 +72,12 @@ function axisPlant(linear: LinearCraft, chain: TimingChain, index: 0 | 1 | 2): A
 		slowestRateClockSec: 1e-6 * Math.max(chain.tickUs, chain.gyro.periodUs, chain.frame.periodUs),
 		rateSpacingSec: 1e-6 * Math.max(chain.tickUs, chain.gyro.periodUs),
 		equalClocks: equal,
-		sampled: asSampledAxis(withMean.full),
-		sampledRate: asSampledAxis(withMean.rate),
+		get sampled() {
+			return sampledFull();
+		},
+		get sampledRate() {
+			return sampledRate();
+		},
 		respond(omega, out) {
 			respondFull(omega, raw);
 			turn(holdAge, omega, raw, 0);
@@ -89,6 +95,14 @@ function axisPlant(linear: LinearCraft, chain: TimingChain, index: 0 | 1 | 2): A
 			out[4] = rawRate[0]!;
 			out[5] = rawRate[1]!;
 		},
+	};
+}
+
+function once<T>(make: () => T): () => T {
+	let made: T | undefined;
+	return () => {
+		made ??= make();
+		return made;
 	};
 }
 

@@ -63,7 +63,7 @@ export interface FeltFrequencies {
 	readonly why: Readonly<Record<string, string>>;
 }
 
-export interface PeriodicReport {
+interface PeriodicReport {
 	readonly hyperperiodSec: number;
 	readonly equalClocks: boolean;
 	/** Sentence about changed clocks; empty: none. */

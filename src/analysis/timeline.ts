@@ -13,7 +13,7 @@ export const STEP = {
 	apply: 7,
 } as const;
 
-export type StepKind = (typeof STEP)[keyof typeof STEP];
+type StepKind = (typeof STEP)[keyof typeof STEP];
 
 export interface TimelineStep {
 	readonly atUs: number;

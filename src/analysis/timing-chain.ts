@@ -9,7 +9,7 @@ import {
 } from "./age-pattern.ts";
 
 /** A clock whose phase is known. */
-export interface FixedClock {
+interface FixedClock {
 	readonly periodUs: number;
 	readonly phaseUs: number;
 }
