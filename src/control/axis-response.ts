@@ -69,7 +69,7 @@ export const ANSWER = {
  *
  * @param parts from `ControlParts.respond`
  */
-function combineParts(
+export function combineParts(
 	gains: AxisGains,
 	structure: Structure,
 	axis: AxisName,

@@ -4,10 +4,10 @@ import type { AxisGains, AxisName, FilterSpec, GainSet } from "../control/spec.t
 import type { Craft } from "../craft/model.ts";
 import type { Limits } from "./characters.ts";
 import { type CornerTable, cornerTable } from "./corner-table.ts";
-import { createLoopTest, type Gains4, testLoop } from "./loop-test.ts";
+import { createLoopTest, type Gains4, RATE, testLoop, WHOLE } from "./loop-test.ts";
 import { gyroNoiseSpectrum } from "./noise-spectrum.ts";
 import type { AxisProblem } from "./result.ts";
-import { closeLoop, type StepCost, stepCosts } from "./step-cost.ts";
+import { closeLoop, polesOutside, type StepCost, stepCosts } from "./step-cost.ts";
 
 /** One axis's search: its corners as tables, its scale, and the control law that gains are put into. */
 export interface AxisSearchProblem {
@@ -169,7 +169,7 @@ function authorityFrequency(plant: AxisPlant, mostPerStep: number): number {
 const below135 = (out: Float64Array): boolean => out[4]! < out[5]!;
 
 /** Complete gains of the axis for the control law; its limits do not act in small signals. */
-export function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains {
+function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains {
 	return {
 		kAngle: gains[0],
 		kAngleI: 0,
@@ -186,6 +186,11 @@ export function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains 
 	};
 }
 
+function setOf(problem: AxisSearchProblem, gains: Gains4): GainSet {
+	const axis = axisGains(problem, gains);
+	return { name: "", structure: "cascade", roll: axis, pitch: axis, yaw: axis, filters: problem.filters };
+}
+
 /** Share of the authority that P answers a set-point step with. */
 export function askedShare({ axis, numbers }: AxisSearchProblem, gains: Gains4): number {
 	return (gains[1] * (axis === "yaw" ? 1 : gains[0]) * numbers.setPointStep) / numbers.authority;
@@ -200,16 +205,7 @@ export interface CornerCost {
 /** J of one corner with its parts, per unit steps scaled to the problem's. */
 export function cornerCost(problem: AxisSearchProblem, table: CornerTable, gains: Gains4): CornerCost {
 	const { numbers } = problem;
-	const axis = axisGains(problem, gains);
-	const set: GainSet = {
-		name: "",
-		structure: "cascade",
-		roll: axis,
-		pitch: axis,
-		yaw: axis,
-		filters: problem.filters,
-	};
-	const loop = closeLoop(table.plant, set);
+	const loop = closeLoop(table.plant, setOf(problem, gains));
 	const scaled = (cost: StepCost, by: number): StepCost => ({
 		iae: cost.iae * by,
 		peak: cost.peak * by,
@@ -239,17 +235,24 @@ export function objectiveBound(problem: AxisSearchProblem, gains: Gains4): numbe
 	);
 }
 
-/** Finds gains that a step test shows to be stable, and keeps their Nyquist angle. */
+/**
+ * The Nyquist angle that stable gains have: that of some gains less half a turn for each pole they leave outside the circle.
+ * Taken where 1 + W keeps farthest from 0, so that the grid cannot pass it on the wrong side.
+ */
 function calibrate(problem: AxisSearchProblem, table: CornerTable): void {
 	const { naturalRadPerSec: w } = problem.numbers;
 	const test = createLoopTest();
-	for (const speed of [0.3, 0.15, 0.6, 0.08]) {
+	let clearest = Infinity;
+	for (const speed of [0.3, 0.6, 1, 0.15]) {
 		const kp = speed * problem.kpUnit;
-		const gains: Gains4 = [(speed * w) / 5, kp, (kp * speed * w) / 12, 0];
-		const cost = cornerCost(problem, table, gains);
-		if (!Number.isFinite(cost.objective) || cost.setPoint.overshoot > 1) continue;
+		const gains: Gains4 = [(speed * w) / 4, kp, (kp * speed * w) / 10, (0.4 * kp) / w];
 		testLoop(table, gains, null, test);
-		table.stableAngle = test.lowAngle;
-		return;
+		const peak = Math.max(test.ms[RATE]!, test.ms[WHOLE]!);
+		if (peak >= clearest) continue;
+		clearest = peak;
+		table.stableAngle = test.lowAngle - Math.PI * polesOutside(closeLoop(table.plant, setOf(problem, gains)));
+		if (clearest < CLEAR) return;
 	}
 }
+
+const CLEAR = 2.5;

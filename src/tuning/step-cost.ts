@@ -1,6 +1,7 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { linearTick } from "../control/axis-linear.ts";
 import type { GainSet } from "../control/spec.ts";
+import { eigenvalues } from "../math/eigenvalues.ts";
 import { multiply, solve } from "../math/matrix.ts";
 
 /** The loop of one axis closed through the control law: x+ = A x + b u. */
@@ -43,6 +44,14 @@ export function closeLoop(plant: AxisPlant, set: GainSet): ClosedLoop {
 	const output = new Float64Array(size);
 	output.set(plant.axis === "yaw" ? cTrueRate : cTrueAngle);
 	return { order: size, periodSec: plant.periodSec, a: dense, bSetPoint, bTorque: torque, output };
+}
+
+/** Poles of the closed loop outside the unit circle. */
+export function polesOutside(loop: ClosedLoop): number {
+	const { re, im } = eigenvalues(loop.a, loop.order);
+	let count = 0;
+	for (let i = 0; i < re.length; i++) if (Math.hypot(re[i]!, im[i]!) > 1 + 1e-8) count++;
+	return count;
 }
 
 export interface StepCost {

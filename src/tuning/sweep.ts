@@ -1,6 +1,10 @@
+import { axisFlightMetrics } from "../analysis/flight-metrics.ts";
+import { linearise } from "../analysis/linearise.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
+import { fly } from "../flight/engine.ts";
+import { createMarginCells, type MarginNumbers } from "./margin-cells.ts";
 
 /** One swept number: a path into the scenario and its values, in the file's plain SI numbers. */
 export interface SweepAxis {
@@ -81,7 +85,82 @@ export function cellValues(sweep: Sweep, index: number): number[] {
 
 /** Cells first .. first + count - 1, in order; the same whatever the other cells and whoever computes them. */
 export function sweepCells(sweep: Sweep, resolve: ResolveCell, first: number, count: number): SweepCell[] {
-	throw new Error(
-		`sweepCells: not written yet (${sweep.axes.length}, ${resolve.length}, ${first}, ${count})`,
-	);
+	const total = cellCount(sweep);
+	if (
+		!(
+			Number.isInteger(first) &&
+			Number.isInteger(count) &&
+			first >= 0 &&
+			count >= 0 &&
+			first + count <= total
+		)
+	)
+		throw new RangeError(`sweepCells: cells ${first} and ${count} on, expected within the sweep's ${total}`);
+	const { measure } = sweep;
+	const margins = measure.kind === "margins" ? createMarginCells(measure.axis, measure.points) : null;
+	const cells: SweepCell[] = [];
+	for (let index = first; index < first + count; index++) {
+		const values = cellValues(sweep, index);
+		const resolved = resolve(values);
+		const none = (why: string): SweepCell => ({
+			index,
+			values,
+			numbers: SWEEP_COLUMNS[measure.kind].map(() => null),
+			why,
+		});
+		if ("error" in resolved) cells.push(none(resolved.error));
+		else if (margins) {
+			const answer = margins(resolved.craft, resolved.set);
+			cells.push("why" in answer ? none(answer.why) : { index, values, numbers: marginRow(answer), why: "" });
+		} else if (measure.kind === "flown") cells.push({ index, values, ...flownRow(measure, resolved) });
+	}
+	return cells;
 }
+
+function marginRow(m: MarginNumbers): (number | null)[] {
+	const number = (v: number): number | null => (m.stable && Number.isFinite(v) ? v : null);
+	return [
+		m.stable ? 1 : 0,
+		m.stabilityRadius,
+		number(m.rateLoopMs),
+		number(m.phaseMarginDeg),
+		number(m.gainMarginUpDb),
+		number(m.gainMarginDownDb),
+		number(1e3 * m.delayMarginSec),
+		number(m.crossoverRadPerSec / (2 * Math.PI)),
+	];
+}
+
+function flownRow(
+	measure: Extract<SweepMeasure, { kind: "flown" }>,
+	{ craft, set }: { readonly craft: Craft; readonly set: GainSet },
+): { numbers: (number | null)[]; why: string } {
+	const { drill, point, axis } = measure;
+	const missing = SWEEP_COLUMNS.flown.slice(1).map(() => null);
+	// What cannot be trimmed cannot be flown; `fly` throws for it.
+	const trim = linearise(craft, point);
+	if (!trim.feasible) return { numbers: [null, ...missing], why: trim.reason };
+	const flight = fly({ craft, point, gainSet: set, drill });
+	if (flight.status !== "completed")
+		return {
+			numbers: [0, ...missing],
+			why: `${flight.status} at ${flight.timeSec.toFixed(3)} s: ${flight.reason}`,
+		};
+	const metrics = axisFlightMetrics(flight, drill, axis, set.structure);
+	const saturated = flight.trace.columns["saturated"]!;
+	const degrees = (v: number | null): number | null => (v === null ? null : (180 / Math.PI) * v);
+	return {
+		numbers: [
+			1,
+			metrics.overshootPct.value,
+			times(metrics.riseTimeSec.value, 1e3),
+			times(metrics.settlingTime2Sec.value, 1e3),
+			degrees(metrics.steadyStateError.value),
+			degrees(metrics.iae.value),
+			(100 * saturated.reduce((sum, v) => sum + v, 0)) / Math.max(1, saturated.length),
+		],
+		why: metrics.overshootPct.value === null ? (metrics.overshootPct.why ?? "") : "",
+	};
+}
+
+const times = (v: number | null, by: number): number | null => (v === null ? null : v * by);
