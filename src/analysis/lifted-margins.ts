@@ -44,12 +44,12 @@ export function liftedMargins(opening: Opening, guess: LiftedGuess): LiftedMargi
 		} as const;
 		return { gainMarginUpDb: none, gainMarginDownDb: none, delayMarginSec: none };
 	}
-	const up = firstEdge(ofGain, FARTHEST_DB, 4, guess.gainUpDb.value);
-	const down = firstEdge((db) => ofGain(-db), FARTHEST_DB, 4, guess.gainDownDb.value);
+	const up = firstEdge(ofGain, FARTHEST_DB, 8, guess.gainUpDb.value);
+	const down = firstEdge((db) => ofGain(-db), FARTHEST_DB, 8, guess.gainDownDb.value);
 	const delay = firstEdge(
 		(seconds) => growth(opening.delay(seconds)) - EDGE,
 		opening.longestDelaySec,
-		Math.min(guess.delaySec.value ?? opening.longestDelaySec, opening.longestDelaySec) / 4,
+		Math.min(guess.delaySec.value ?? opening.longestDelaySec, opening.longestDelaySec) / 3,
 		guess.delaySec.value,
 	);
 	const margin = (value: number | null, from: Margin, why: string): Margin =>
@@ -74,7 +74,7 @@ function firstEdge(
 	let high: number | null = null;
 	if (guess !== null && guess < farthest) {
 		// Walk coarsely to just short of the guess, then look either side of it.
-		const near = Math.min(0.02 * guess, stride / 3);
+		const near = Math.min(0.01 * guess, stride / 3);
 		const steps = Math.ceil(Math.max(0, guess - near) / stride);
 		for (let i = 1; i <= steps; i++) {
 			const x = ((guess - near) * i) / steps;
@@ -122,7 +122,7 @@ function refine(f: (x: number) => number, from: number, to: number): number {
 		a = x;
 		fa = fx;
 		const best = Math.abs(fa) < Math.abs(fb) ? a : b;
-		const least = (1e-7 * Math.max(Math.abs(best), 1e-6)) / Math.abs(b - a);
+		const least = (1e-6 * Math.max(Math.abs(best), 1e-6)) / Math.abs(b - a);
 		if (fa === 0 || fb === 0 || least > 0.5) return best;
 		const xi = (a - b) / (c - b);
 		const phi = (fa - fb) / (fc - fb);
