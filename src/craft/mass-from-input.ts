@@ -6,7 +6,7 @@ import type { CraftInput } from "./input.ts";
 import { combineBodies } from "./mass.ts";
 import type { Load, MassProperties, Rotor } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
-import { sumParts } from "./parts.ts";
+import { type PartShare, sumParts } from "./parts.ts";
 
 /** [xx, yy, zz] or [xx, yy, zz, xy, xz, yz] to a matrix. */
 function inertiaMatrix(entries: readonly number[]): Mat3 {
@@ -34,10 +34,50 @@ export function isPossibleInertia(j: Mat3): boolean {
 	);
 }
 
+/** Where mass, centre of mass and inertia of the bare craft come from. */
+export interface MassOrigin {
+	readonly mass: "given" | "parts";
+	readonly centreOfMass: "given" | "parts" | "assumed";
+	readonly inertia: "given" | "parts" | "rule";
+	/**
+	 * What each line of the parts list gives to what comes 'parts', in the file's order; empty without a list. Brought to
+	 * the mass where that is given beside the list. Masses add up to the craft's, moments to mass times centre of mass,
+	 * inertias (about the parts' common centre) to the craft's.
+	 */
+	readonly shares: readonly PartShare[];
+}
+
+type Sum = ReturnType<typeof sumParts>;
+const sums = new WeakMap<NonNullable<CraftInput["parts"]>, Sum>();
+
+/** The same list again and again while something else changes: summed once. */
+function sumOf(parts: NonNullable<CraftInput["parts"]>): Sum {
+	const known = sums.get(parts) ?? sumParts(parts);
+	sums.set(parts, known);
+	return known;
+}
+
+export function massOrigin(input: CraftInput): MassOrigin {
+	const sum = input.parts === undefined ? null : sumOf(input.parts);
+	const scale = sum === null || input.mass === undefined ? 1 : input.mass / sum.whole.massKg;
+	const by = sum === null ? null : "parts";
+	return {
+		mass: input.mass !== undefined ? "given" : "parts",
+		centreOfMass: input.centreOfMass !== undefined ? "given" : (by ?? "assumed"),
+		inertia: input.inertia !== undefined ? "given" : (by ?? "rule"),
+		shares: (sum?.shares ?? []).map((share) => ({
+			...share,
+			massKg: scale * share.massKg,
+			momentKgM: vec3.scale(share.momentKgM, scale),
+			inertiaKgM2: mat3.scale(share.inertiaKgM2, scale),
+		})),
+	};
+}
+
 /** Parts list first; then what is given directly; then the rule of `inertiaByRule`. */
 export function resolveMass(input: CraftInput, rotors: readonly Rotor[], notes: Notes): MassProperties {
 	const none: MassProperties = { massKg: 1, centreOfMassM: [0, 0, 0], inertiaKgM2: mat3.diagonal(1, 1, 1) };
-	const parts = input.parts === undefined ? null : sumParts(input.parts).whole;
+	const parts = input.parts === undefined ? null : sumOf(input.parts).whole;
 	const massKg = input.mass ?? parts?.massKg;
 	if (massKg === undefined) {
 		notes.problem("craft.mass", undefined, 'the mass ready to fly such as "1.2 kg", or a list of parts');

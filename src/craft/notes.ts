@@ -23,6 +23,13 @@ export class Notes {
 	readonly assumed: Assumption[] = [];
 	readonly problems: Problem[] = [];
 
+	copy(): Notes {
+		const notes = new Notes();
+		notes.assumed.push(...this.assumed);
+		notes.problems.push(...this.problems);
+		return notes;
+	}
+
 	/** `given` where there is one; else `value`, written down as an assumption. */
 	assume(
 		given: number | undefined,

@@ -2,7 +2,7 @@ import { resolveAir } from "./air.ts";
 import { nominalCellV, resolveBattery, resolveCells } from "./battery.ts";
 import type { CraftInput } from "./input.ts";
 import { resolveRotors } from "./layout.ts";
-import { resolveLoad, resolveMass } from "./mass-from-input.ts";
+import { type MassOrigin, massOrigin, resolveLoad, resolveMass } from "./mass-from-input.ts";
 import type { Craft, Propulsion } from "./model.ts";
 import { COMMON, Notes, type OddValue } from "./notes.ts";
 import { oddValues } from "./odd-values.ts";
@@ -20,6 +20,7 @@ export interface ResolvedCraft {
 	/** Null where there are problems. */
 	readonly craft: Craft | null;
 	readonly notes: Notes;
+	readonly massOrigin: MassOrigin;
 	readonly odd: readonly OddValue[];
 }
 
@@ -52,7 +53,7 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 			measure: "weigh the heaviest thing it will carry",
 		});
 	if (propulsion === null || timing === null || notes.problems.length > 0)
-		return { craft: null, notes, odd: [] };
+		return { craft: null, notes, odd: [], massOrigin: massOrigin(input) };
 	const craft: Craft = {
 		name: input.name ?? "unnamed craft",
 		invented: input.invented ?? false,
@@ -69,7 +70,7 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 		sticks,
 		uncertainty,
 	};
-	return { craft, notes, odd: oddValues(craft) };
+	return { craft, notes, odd: oddValues(craft), massOrigin: massOrigin(input) };
 }
 
 /** P = kQ W^3 per rotor at W = sqrt(m g/(n kT)), coefficients brought to the day's density. */

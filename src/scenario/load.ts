@@ -1,7 +1,7 @@
 import type { CraftInput } from "../craft/input.ts";
 import type { Assumption } from "../craft/model.ts";
 import type { Notes } from "../craft/notes.ts";
-import { resolveCraft } from "../craft/resolve.ts";
+import { type ResolvedCraft, resolveCraft } from "../craft/resolve.ts";
 import { defaultFirmwareUnits, type FirmwareUnits } from "../handover/firmware-units.ts";
 import { parseQuantity } from "../units/parse.ts";
 import { craftSchema } from "./craft-schema.ts";
@@ -58,7 +58,7 @@ function versionError(document: unknown): ScenarioError | null {
 
 function resolve(input: ScenarioInput, document: unknown, current: unknown): LoadResult {
 	const craftInput: CraftInput = input.craft;
-	const { craft, notes, odd } = resolveCraft({ name: input.name, ...craftInput });
+	const { craft, notes, odd, massOrigin } = craftOf({ name: input.name, ...craftInput }, current);
 	if (craft === null) return failed(notes, current);
 	const firmware = firmwareUnits(input, 1e6 / craft.timing.control.periodUs, craft.rotors.length, notes);
 	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, notes);
@@ -78,10 +78,22 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			drills,
 			firmware,
 			tuning: tuningChanges(input.tuning),
+			massOrigin,
 			assumed: inFileOrder(notes.assumed),
 			warnings: [...forceRemarks(current), ...odd],
 		},
 	};
+}
+
+/** What a craft's group came to: documents that differ elsewhere share it. */
+const crafts = new WeakMap<object, { readonly name: string | undefined; readonly resolved: ResolvedCraft }>();
+
+function craftOf(input: CraftInput, current: unknown): ResolvedCraft {
+	const group = valueAt(current, ["craft"]) as object;
+	const known = crafts.get(group);
+	const resolved = known !== undefined && known.name === input.name ? known.resolved : resolveCraft(input);
+	if (resolved !== known?.resolved) crafts.set(group, { name: input.name, resolved });
+	return { ...resolved, notes: resolved.notes.copy() };
 }
 
 function failed(notes: Notes, current: unknown): LoadResult {
@@ -105,18 +117,20 @@ function firmwareUnits(input: ScenarioInput, loopHz: number, rotors: number, not
 	return { ...usual, ...given, output, outputFullScale: given.outputFullScale ?? scale[output] };
 }
 
-const FILE_ORDER = [
-	...Object.keys(craftSchema.shape).map((key) => `craft.${key}`),
-	...Object.keys(scenarioSchema.shape),
-];
+const FILE_ORDER = new Map(
+	[...Object.keys(craftSchema.shape).map((key) => `craft.${key}`), ...Object.keys(scenarioSchema.shape)].map(
+		(key, i) => [key, i],
+	),
+);
 
 /** By the section they belong to; within one, as they were made. */
 function inFileOrder(assumed: readonly Assumption[]): Assumption[] {
-	const rank = ({ path }: Assumption): number => {
-		const [first = "", second = ""] = path.split(/[.[]/);
-		return FILE_ORDER.indexOf(first === "craft" ? `craft.${second}` : first);
-	};
-	return [...assumed].sort((a, b) => rank(a) - rank(b));
+	const rank = ({ path }: Assumption): number =>
+		FILE_ORDER.get(/^(?:craft\.)?[^.[]*/.exec(path)?.[0] ?? "") ?? -1;
+	return assumed
+		.map((each) => ({ each, rank: rank(each) }))
+		.sort((a, b) => a.rank - b.rank)
+		.map(({ each }) => each);
 }
 
 /** The file's own keys and units to those of the limits. */

@@ -1,4 +1,5 @@
 import type { GainSet } from "../control/spec.ts";
+import type { MassOrigin } from "../craft/mass-from-input.ts";
 import type { Assumption, Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
@@ -19,6 +20,8 @@ export interface Scenario {
 	readonly firmware: FirmwareUnits;
 	/** Limits that the file changes, by character; empty where it changes none. */
 	readonly tuning: TuningChanges;
+	/** Where mass, centre of mass and inertia come from, part by part. */
+	readonly massOrigin: MassOrigin;
 	/** Every value that the file did not give, in the order of the file. */
 	readonly assumed: readonly Assumption[];
 	/** Possible but odd values, one sentence each. */

@@ -24,6 +24,8 @@ describe("clean sources pass", () => {
 					"export type Deep<T> = T extends readonly (infer U)[] ? Deep<U> : { [K in keyof T]: T[K] };",
 					"export class Store<T> { private document: T; constructor(x: T) { this.document = x; } fetch() { return this.document; } }",
 				].join("\n"),
+				"src/cli/v.ts":
+					'import settings from "../../package.json" with { type: "json" }; export const v = settings;',
 				"src/cli/c.ts":
 					'import { f } from "../flight/f.ts"; export const now = [Date.now(), Math.random(), process.argv, f];',
 			}),

@@ -75,6 +75,7 @@ const LABELS: { readonly [type: string]: readonly string[] } = {
 	ExportAllDeclaration: ["exported"],
 	ExportSpecifier: ["exported"],
 	TSImportType: ["qualifier"],
+	ImportAttribute: ["key"],
 };
 
 /** Every use of a name that no scope of the module declares, in order of the source. */
