@@ -30,25 +30,27 @@ export async function runSweep(
 	};
 	// A few runs per worker, so that none waits long for the last.
 	const most = Math.max(1, Math.min(200, Math.ceil(total / (4 * pool.size))));
-	const stop = new AbortController();
-	const onAbort = () => stop.abort();
-	options.signal?.addEventListener("abort", onAbort);
-	if (options.signal?.aborted) stop.abort();
+	const runs = chunks(total, most).map((chunk) => ({ chunk, stop: new AbortController() }));
+	const stopAll = () => {
+		for (const run of runs) run.stop.abort();
+	};
+	options.signal?.addEventListener("abort", stopAll);
+	if (options.signal?.aborted) stopAll();
 	try {
-		const runs = chunks(total, most).map((chunk) =>
+		const pending = runs.map(({ chunk, stop }) =>
 			pool.run("sweep", { ...work, ...chunk }, { onProgress: take, signal: stop.signal }),
 		);
-		const failed = (await Promise.allSettled(runs.map((run) => run.catch(stopOthers)))).find(
+		const failed = (await Promise.allSettled(pending.map((run) => run.catch(stopOthers)))).find(
 			(each) => each.status === "rejected" && !(each.reason instanceof JobCancelled),
 		);
 		if (failed?.status === "rejected") throw failed.reason;
 	} finally {
-		options.signal?.removeEventListener("abort", onAbort);
+		options.signal?.removeEventListener("abort", stopAll);
 	}
 	return { cells, complete: done === total };
 
 	function stopOthers(error: unknown): never {
-		stop.abort();
+		stopAll();
 		throw error;
 	}
 }

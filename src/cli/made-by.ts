@@ -15,10 +15,11 @@ export function madeBy(parts: Parts = {}): MadeBy {
 		why[key] = "plays no part in this result";
 		return null;
 	};
+	const scenario = take("scenario", parts.scenario);
 	return {
 		program: "levelhead",
 		version: VERSION,
-		scenario: take("scenario", parts.scenario),
+		scenario: scenario && { name: scenario.name, file: scenario.file, sha256: scenario.sha256 },
 		gainSet: take("gainSet", parts.gainSet),
 		operatingPoint: take("operatingPoint", parts.operatingPoint),
 		seed: take("seed", parts.seed),

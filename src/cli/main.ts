@@ -2,6 +2,7 @@ import { Command, CommanderError } from "commander";
 import { BadInput } from "./errors.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
+import { checkPlotOptions } from "./plot.ts";
 import type { Session } from "./session.ts";
 import { meant } from "./suggest.ts";
 import { paragraph } from "./text.ts";
@@ -27,28 +28,31 @@ export async function main(argv: readonly string[], io: Io): Promise<number> {
 	const session: Session = { io, exit: EXIT.fine };
 	try {
 		if (argv.length === 0) {
-			io.err(buildProgram(session).helpInformation() + AFTER_HELP);
+			const program = await buildProgram(session, Object.keys(VERBS));
+			io.err(program.helpInformation() + AFTER_HELP);
 			return EXIT.badInput;
 		}
-		await buildProgram(session).parseAsync([...argv], { from: "user" });
+		const called = argv[0]!;
+		if (!called.startsWith("-") && called !== "help" && !Object.hasOwn(VERBS, called))
+			throw new BadInput(`unknown verb '${called}'`, meant(called, Object.keys(VERBS)));
+		const verbs = Object.hasOwn(VERBS, called) ? [called] : Object.keys(VERBS);
+		const program = await buildProgram(session, verbs);
+		await program.parseAsync([...argv], { from: "user" });
 		return session.exit;
 	} catch (error) {
 		return explain(error, io);
 	}
 }
 
-function buildProgram(session: Session): Command {
+async function buildProgram(session: Session, verbs: readonly string[]): Promise<Command> {
 	const { io } = session;
 	const program = new Command("levelhead")
 		.description("Choose a home-built quadcopter's PID gains before its first hover.")
 		.version(VERSION, "-V, --version", "print the version")
 		.helpOption("-h, --help", "show this help")
 		.addHelpText("after", AFTER_HELP);
-	for (const verb of VERBS) program.addCommand(verb(session));
-	const known = program.commands.map((each) => each.name());
-	program.on("command:*", ([name]: string[]) => {
-		throw new BadInput(`unknown verb '${name}'`, meant(name ?? "", known));
-	});
+	for (const name of verbs) program.addCommand((await VERBS[name]!())(session));
+	program.hook("preAction", (_program, verb) => checkPlotOptions(verb.opts()));
 	for (const command of [program, ...program.commands])
 		command
 			.exitOverride()

@@ -163,7 +163,7 @@ function ledgers(result: MarginsJson, paint: Paint, width: number): string[] {
 
 function bar(degrees: number, paint: Paint): string {
 	const length = Math.min(40, Math.round(Math.abs(degrees) / 3));
-	return paint.dim((degrees < 0 ? "#" : "+").repeat(length));
+	return length === 0 ? "" : paint.dim((degrees < 0 ? "#" : "+").repeat(length));
 }
 
 function felt(result: MarginsJson, paint: Paint, width: number): string {

@@ -35,6 +35,7 @@ export function save(io: Io, path: string, text: string, what: string): void {
 	try {
 		io.writeFile(path, text);
 	} catch (error) {
+		if (!(error as NodeJS.ErrnoException).code) throw error;
 		throw new BadInput(`cannot write ${what} to '${path}': ${reason(error)}`);
 	}
 	io.err(`${what} written to ${path}\n`);

@@ -26,20 +26,19 @@ function svgPath(path: string): string {
 	return path;
 }
 
+/** A kind of picture and no file to draw it to: said before any work is done. */
+export function checkPlotOptions({ plot, plotKind }: PlotOptions): void {
+	if (plotKind !== undefined && plot === undefined)
+		throw new BadInput(`--plot-kind ${plotKind} without --plot: nothing to draw to`, "Add --plot FILE.svg");
+}
+
 /** Draws what was asked for, if anything was. */
 export function plotIfAsked<Kind extends string>(
 	io: Io,
 	options: PlotOptions,
 	kinds: { readonly [K in Kind]: () => string },
 ): void {
-	if (options.plot === undefined) {
-		if (options.plotKind !== undefined)
-			throw new BadInput(
-				`--plot-kind ${options.plotKind} without --plot: nothing to draw to`,
-				"Add --plot FILE.svg",
-			);
-		return;
-	}
+	if (options.plot === undefined) return;
 	const kind = (options.plotKind ?? Object.keys(kinds)[0]) as Kind;
 	save(io, options.plot, kinds[kind](), `${kind} picture`);
 }

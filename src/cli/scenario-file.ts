@@ -31,6 +31,7 @@ export function readScenarioFile(io: Io, file: string): ScenarioFile {
 	try {
 		text = io.readFile(file);
 	} catch (error) {
+		if (!(error as NodeJS.ErrnoException).code) throw error;
 		throw new BadInput(`cannot read '${file}': ${reason(error)}`, alternatives(io, file));
 	}
 	return { file, text, sha256: createHash("sha256").update(text).digest("hex") };

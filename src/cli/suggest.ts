@@ -3,7 +3,7 @@ import { distance } from "fastest-levenshtein";
 /** The known name that a mistyped one most likely meant; null when none is near. */
 export function nearest(name: string, known: Iterable<string>): string | null {
 	let best: string | null = null;
-	let least = Math.max(2, Math.floor(name.length / 3)) + 1;
+	let least = Math.min(name.length - 1, Math.max(2, Math.floor(name.length / 3))) + 1;
 	for (const each of known) {
 		const d = distance(name.toLowerCase(), each.toLowerCase());
 		if (d < least) {

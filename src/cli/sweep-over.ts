@@ -11,6 +11,10 @@ export interface Over extends SweepAxis {
 const EXAMPLE =
 	"Such as --over craft.mass=1.5..2.5:11, --over 'craft.mass=1500..2500:11 g' or --over gainSets.A.roll.kp=0.05,0.1,0.2";
 const MOST = 100_000;
+const NUMBER = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`;
+const WHOLE = new RegExp(
+	`^(${NUMBER}(?:\\s*,\\s*${NUMBER})*|${NUMBER}\\s*\\.\\.\\s*${NUMBER}\\s*:\\s*${NUMBER})\\s*([a-zA-Z%].*)?$`,
+);
 
 /** PATH=FROM..TO:COUNT or PATH=A,B,C, then a unit where the numbers are not plain. */
 export function parseOver(text: string): Over {
@@ -18,8 +22,9 @@ export function parseOver(text: string): Over {
 	const equals = text.indexOf("=");
 	const path = text.slice(0, Math.max(0, equals)).trim();
 	if (path === "") throw bad("expected PATH=FROM..TO:COUNT or PATH=A,B,C");
-	const [, body = "", unit = ""] =
-		/^([-+.,:\deE\s]*?)\s*([a-zA-Z%/^*][^\d]*\d?)?$/.exec(text.slice(equals + 1).trim()) ?? [];
+	const rest = text.slice(equals + 1).trim();
+	// What cannot be read is cut where a letter begins, so that the message can name the part.
+	const [, body = "", unit = ""] = WHOLE.exec(rest) ?? /^([^a-zA-Z%]*)(.*)$/.exec(rest) ?? [];
 	if (body === "") throw bad("expected numbers behind '='");
 	const range = /^(.+?)\.\.(.+):(.+)$/.exec(body);
 	if (!range) {

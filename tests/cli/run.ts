@@ -18,6 +18,8 @@ export interface RunOptions {
 	/** Called after every write to stderr; may press Ctrl-C. */
 	readonly watch?: (err: string, interrupt: () => void) => void;
 	readonly debug?: boolean;
+	/** Thrown by every attempt to write a file, as no file system would. */
+	readonly failWrites?: Error;
 }
 
 /** One command line in this process, everything captured; nothing is written to disk. */
@@ -41,6 +43,7 @@ export async function run(argv: readonly string[], options: RunOptions = {}): Pr
 		width: 100,
 		readFile: (path) => files[path] ?? options.files?.[path] ?? readFileSync(path, "utf8"),
 		writeFile(path, text) {
+			if (options.failWrites) throw options.failWrites;
 			if (path.includes("/no-such-folder/")) throw Object.assign(new Error("ENOENT"), { code: "ENOENT" });
 			files[path] = text;
 		},

@@ -66,6 +66,11 @@ function margins(io: Io, file: string, options: Options): number {
 	const { name, point } = choosePoint(scenario, options.point);
 	const found = marginsReport(scenario.craft, set, point);
 	if (!found.feasible) return unflyable(io, `at operating point ${name}: ${found.reason}`);
+	const { craft } = scenario;
+	const drawn =
+		options.plot === undefined
+			? null
+			: drawnLoop(craft, set, scenario.gainSets, point, found.report, options);
 	const made = madeBy({
 		scenario: { ...opened, name: scenario.name },
 		gainSet: set.name,
@@ -77,16 +82,14 @@ function margins(io: Io, file: string, options: Options): number {
 		csv: () => marginsCsv(result),
 		text: () => marginsText(result, paint(io.colour), io.width),
 	});
-	const { craft } = scenario;
-	const loop = () => drawnLoop(craft, set, scenario.gainSets, point, found.report, options);
 	const head = {
 		title: `${options.axis}: ${OPENED[options.opened].words}`,
 		note: `${opened.file}, operating point ${name}, levelhead ${made.version}`,
 		invented: craft.invented,
 	};
 	plotIfAsked(io, options, {
-		bode: () => bodeSvg(head, [loop()]),
-		nyquist: () => nyquistSvg(head, [loop()], limitsOf("lively").ms),
+		bode: () => bodeSvg(head, drawn ? [drawn] : []),
+		nyquist: () => nyquistSvg(head, drawn ? [drawn] : [], limitsOf("lively").ms),
 	});
 	return result.limits.met ? EXIT.fine : EXIT.fails;
 }

@@ -24,6 +24,7 @@ type Options = OutputOptions & {
 	readonly character: Character;
 	readonly name: string;
 	readonly fly: boolean;
+	readonly alternatives: boolean;
 	readonly save?: string | true;
 };
 
@@ -35,6 +36,7 @@ export function tuneVerb(session: Session): Command {
 		.addOption(new Option("--character <name>", "how boldly").choices(CHARACTERS).default("even"))
 		.option("--name <name>", "name of the gain set that comes out", "A")
 		.option("--save [file]", "put the gain set into the scenario file (or a copy of that name)")
+		.option("--no-alternatives", "do not work out what would buy more (quicker)")
 		.option("--no-fly", "do not fly the answer in every corner")
 		.addHelpText(
 			"after",
@@ -58,6 +60,7 @@ function tune(io: Io, file: string, options: Options): number {
 	const result = findGains(scenario.craft, {
 		character: options.character,
 		name: options.name,
+		alternatives: options.alternatives,
 		...(changed ? { limits: changed } : {}),
 	});
 	const flown =
