@@ -1,7 +1,8 @@
-import { type Block, blockOrder, settleBlock, stepBlock } from "./block.ts";
+import { type Block, blockOrder, settleBlock } from "./block.ts";
 import { filterBlock } from "./blocks.ts";
-import { IN, OUT } from "./signals.ts";
-import type { AxisName, GainSet } from "./spec.ts";
+import { sectionsOf, stepSections } from "./sections.ts";
+import { IN } from "./signals.ts";
+import type { AxisName, GainSet, Structure } from "./spec.ts";
 
 /**
  * The control law of one axis at one tick of period T, in the order I, D, u.
@@ -22,36 +23,22 @@ import type { AxisName, GainSet } from "./spec.ts";
  * more for 0.2 s since motors were made live is the rule meant here; the caller decides and says `lifted`.
  */
 export interface AxisLaw {
-	readonly anglePid: boolean;
-	readonly usesAngle: boolean;
-	readonly periodSec: number;
-	readonly kAngle: number;
-	readonly kAngleI: number;
-	readonly kp: number;
-	readonly ki: number;
-	readonly kd: number;
-	readonly kff: number;
-	readonly setPointWeight: number;
-	readonly integralLimit: number;
-	readonly outputLimit: number;
-	readonly rateLimit: number;
-	readonly angleIntegralLimit: number;
-	readonly derivativeCutoffHz: number;
+	/**
+	 * 0 period T, 1 k_angle, 2 k_angleI, 3 kp, 4 ki, 5 kd, 6 kff, 7 b, 8 I_max, 9 u_max, 10 rate_limit, 11 limit of J, 12 f_d,
+	 * 13 mode (0 rate loop, 1 cascade, 2 anglePid), 14 and 15 the last dt and its a: a cache, on whose content no answer depends.
+	 */
+	readonly numbers: Float64Array;
 	readonly filters: readonly Block[];
-	readonly filterOrders: readonly number[];
+	/** The same filters as the tick steps them. */
+	readonly sections: Float64Array;
 	/** States that a small signal sees: I, d, rate_prev, J, then the filters'. */
 	readonly linearOrder: number;
 	/** All numbers of one axis: the linear ones, then last unclamped u, mixer shortfall (0 or 1). */
 	readonly stride: number;
-	/** Scratch and cache: the law's answer never depends on what stands here before. */
-	readonly work: Float64Array;
 }
 
-/** Offsets inside one axis's stretch of the state. */
+/** Where I and the filters' states stand in one axis's stretch of the state; d is at 1, rate_prev at 2, J at 3. */
 export const STATE_I = 0;
-const STATE_D = 1;
-const STATE_RATE_BEFORE = 2;
-const STATE_J = 3;
 const STATE_FILTERS = 4;
 const MEMORY = 2;
 
@@ -59,36 +46,38 @@ const MEMORY = 2;
 export function axisLaw(set: GainSet, axis: AxisName, periodSec: number, unbounded = false): AxisLaw {
 	const gains = set[axis];
 	const filters = set.filters.map((spec) => filterBlock(spec, periodSec));
-	const filterOrders = filters.map(blockOrder);
-	const linearOrder = STATE_FILTERS + filterOrders.reduce((a, b) => a + b, 0);
+	const linearOrder = STATE_FILTERS + filters.reduce((sum, block) => sum + blockOrder(block), 0);
 	const limit = (x: number): number => (unbounded ? Number.POSITIVE_INFINITY : x);
-	return {
-		anglePid: set.structure === "anglePid" && axis !== "yaw",
-		usesAngle: set.structure === "cascade" && axis !== "yaw",
+	const numbers = Float64Array.of(
 		periodSec,
-		kAngle: gains.kAngle,
-		kAngleI: gains.kAngleI,
-		kp: gains.kp,
-		ki: gains.ki,
-		kd: gains.kd,
-		kff: gains.kff,
-		setPointWeight: gains.setPointWeight,
-		integralLimit: limit(gains.integralLimit),
-		outputLimit: limit(gains.outputLimit),
-		rateLimit: limit(gains.rateLimitRadPerSec),
-		angleIntegralLimit: limit(gains.angleIntegralLimitRadPerSec),
-		derivativeCutoffHz: gains.derivativeCutoffHz,
-		filters,
-		filterOrders,
-		linearOrder,
-		stride: linearOrder + MEMORY,
-		work: new Float64Array(3),
-	};
+		gains.kAngle,
+		gains.kAngleI,
+		gains.kp,
+		gains.ki,
+		gains.kd,
+		gains.kff,
+		gains.setPointWeight,
+		limit(gains.integralLimit),
+		limit(gains.outputLimit),
+		limit(gains.rateLimitRadPerSec),
+		limit(gains.angleIntegralLimitRadPerSec),
+		gains.derivativeCutoffHz,
+		modeOf(set.structure, axis),
+		0,
+		1,
+	);
+	return { numbers, filters, sections: sectionsOf(filters), linearOrder, stride: linearOrder + MEMORY };
+}
+
+function modeOf(structure: Structure, axis: AxisName): number {
+	if (structure === "rateOnly" || axis === "yaw") return 0;
+	return structure === "cascade" ? 1 : 2;
 }
 
 /**
  * One tick: reads this axis's entries of `input` (see `IN`), writes u, the rate set-point and the integral to `output`
- * (see `OUT`). Numbers travel in arrays because the engine would box them as arguments: nothing is allocated.
+ * (see `OUT`). Numbers travel in arrays because the engine would box them as arguments: nothing is allocated. Offsets are
+ * written out because it does not fold a module's constants into a function this long: names cost a third of the tick.
  * @param at where this axis's stretch of the state begins
  * @param axis 0 roll, 1 pitch, 2 yaw
  */
@@ -100,39 +89,69 @@ export function stepAxis(
 	output: Float64Array,
 	axis: number,
 ): void {
-	const angleSetPoint = input[IN.angleSetPoint + axis]!;
-	const angle = input[IN.angle + axis]!;
-	const spacingSec = input[IN.rateSpacing]!;
-	const lifted = input[IN.lifted] !== 0;
+	const k = law.numbers;
 	const memory = at + law.linearOrder;
-	const rate = filtered(law, state, at, input[IN.rate + axis]!);
-	const rateSp = law.usesAngle
-		? angleLoop(law, state, at, angleSetPoint - angle, lifted)
-		: clamp(input[IN.rateSetPoint + axis]!, law.rateLimit);
-	const sp = law.anglePid ? angleSetPoint : rateSp;
-	const x = law.anglePid ? angle : rate;
-
-	const e = sp - x;
-	const before = state[memory]!;
-	const short = Math.abs(before) >= law.outputLimit || state[memory + 1] !== 0;
-	if (!lifted) state[at + STATE_I] = 0;
-	else if (!(short && e * before > 0))
-		state[at + STATE_I] = clamp(state[at + STATE_I]! + law.ki * e * law.periodSec, law.integralLimit);
-
-	if (spacingSec > 0) {
-		const a = decay(law, spacingSec);
-		const slope = law.anglePid ? -rate : -(rate - state[at + STATE_RATE_BEFORE]!) / spacingSec;
-		state[at + STATE_D] = a * state[at + STATE_D]! + (1 - a) * slope;
-		state[at + STATE_RATE_BEFORE] = rate;
+	const periodSec = k[0]!;
+	const mode = k[13]!;
+	const spacingSec = input[14]!;
+	const lifted = input[15] !== 0;
+	let rate = input[9 + axis]!;
+	if (law.linearOrder > 4) {
+		const { sections } = law;
+		sections[0] = rate;
+		stepSections(sections, state, at + 4);
+		rate = sections[0]!;
 	}
 
-	const p = law.kp * (law.setPointWeight * sp - x);
-	const feed = law.anglePid ? 0 : law.kff * rateSp;
-	const u = p + state[at + STATE_I]! + law.kd * state[at + STATE_D]! + feed;
+	let rateSp = 0;
+	let sp = 0;
+	let x = rate;
+	if (mode === 0) sp = rateSp = clamp(input[3 + axis]!, k[10]!);
+	else if (mode === 1) {
+		const error = input[axis]! - input[6 + axis]!;
+		const limit = k[10]!;
+		const asked = k[1]! * error;
+		let j = state[at + 3]!;
+		const wanted = asked + j;
+		if (!lifted) j = 0;
+		else if (!((wanted >= limit || wanted <= -limit) && error * wanted > 0))
+			j = clamp(j + k[2]! * error * periodSec, k[11]!);
+		state[at + 3] = j;
+		sp = rateSp = clamp(asked + j, limit);
+	} else {
+		sp = input[axis]!;
+		x = input[6 + axis]!;
+	}
+
+	const e = sp - x;
+	const uLimit = k[9]!;
+	const before = state[memory]!;
+	const short = before >= uLimit || before <= -uLimit || state[memory + 1] !== 0;
+	let integral = state[at]!;
+	if (!lifted) integral = 0;
+	else if (!(short && e * before > 0)) integral = clamp(integral + k[4]! * e * periodSec, k[8]!);
+	state[at] = integral;
+
+	let d = state[at + 1]!;
+	if (spacingSec > 0) {
+		if (k[14] !== spacingSec) {
+			k[14] = spacingSec;
+			k[15] = Math.exp(-2 * Math.PI * k[12]! * spacingSec);
+		}
+		const a = k[15]!;
+		const slope = mode === 2 ? -rate : -(rate - state[at + 2]!) / spacingSec;
+		d = a * d + (1 - a) * slope;
+		state[at + 1] = d;
+		state[at + 2] = rate;
+	}
+
+	const p = k[3]! * (k[7]! * sp - x);
+	// rateSp is 0 under a single angle PID: nothing to feed forward.
+	const u = p + integral + k[5]! * d + k[6]! * rateSp;
 	state[memory] = u;
-	output[OUT.u + axis] = clamp(u, law.outputLimit);
-	output[OUT.rateSetPoint + axis] = law.anglePid ? 0 : rateSp;
-	output[OUT.integral + axis] = state[at + STATE_I]!;
+	output[axis] = clamp(u, uLimit);
+	output[3 + axis] = rateSp;
+	output[9 + axis] = integral;
 }
 
 /** Tells the law what the mixer made of u, for the integral's freeze. */
@@ -143,7 +162,9 @@ export function noteDelivered(
 	output: Float64Array,
 	axis: number,
 ): void {
-	const missing = Math.abs(output[OUT.u + axis]!) - Math.abs(output[OUT.delivered + axis]!);
+	const u = output[axis]!;
+	const delivered = output[6 + axis]!;
+	const missing = (u < 0 ? -u : u) - (delivered < 0 ? -delivered : delivered);
 	state[at + law.linearOrder + 1] = missing > 1e-9 ? 1 : 0;
 }
 
@@ -162,54 +183,26 @@ export function settleAxis(
 	const angleSetPoint = input[IN.angleSetPoint + axis]!;
 	const angle = input[IN.angle + axis]!;
 	state.fill(0, at, at + law.stride);
+	const k = law.numbers;
+	const mode = k[13]!;
 	let rate = input[IN.rate + axis]!;
 	let place = at + STATE_FILTERS;
-	for (let i = 0; i < law.filters.length; i++) {
-		rate = settleBlock(law.filters[i]!, rate, state, place);
-		place += law.filterOrders[i]!;
+	for (const block of law.filters) {
+		rate = settleBlock(block, rate, state, place);
+		place += blockOrder(block);
 	}
-	const rateSp = clamp(
-		law.usesAngle ? law.kAngle * (angleSetPoint - angle) : input[IN.rateSetPoint + axis]!,
-		law.rateLimit,
-	);
-	const p = law.anglePid
-		? law.kp * (law.setPointWeight * angleSetPoint - angle)
-		: law.kp * (law.setPointWeight * rateSp - rate) + law.kff * rateSp;
-	state[at + STATE_RATE_BEFORE] = rate;
-	state[at + STATE_D] = law.anglePid ? -rate : 0;
-	const rest = u - p - law.kd * state[at + STATE_D]!;
-	state[at + STATE_I] = law.ki === 0 ? 0 : clamp(rest, law.integralLimit);
+	const rateSp = clamp(mode === 1 ? k[1]! * (angleSetPoint - angle) : input[IN.rateSetPoint + axis]!, k[10]!);
+	const p =
+		mode === 2 ? k[3]! * (k[7]! * angleSetPoint - angle) : k[3]! * (k[7]! * rateSp - rate) + k[6]! * rateSp;
+	state[at + 2] = rate;
+	state[at + 1] = mode === 2 ? -rate : 0;
+	const rest = u - p - k[5]! * state[at + 1]!;
+	state[at + STATE_I] = k[4] === 0 ? 0 : clamp(rest, k[8]!);
 	state[at + law.linearOrder] = u;
 }
 
-function filtered(law: AxisLaw, state: Float64Array, at: number, reading: number): number {
-	let rate = reading;
-	let place = at + STATE_FILTERS;
-	for (let i = 0; i < law.filters.length; i++) {
-		law.work[0] = rate;
-		rate = stepBlock(law.filters[i]!, law.work, state, place, law.filterOrders[i]!);
-		place += law.filterOrders[i]!;
-	}
-	return rate;
-}
-
-function angleLoop(law: AxisLaw, state: Float64Array, at: number, error: number, lifted: boolean): number {
-	const held = state[at + STATE_J]!;
-	const wanted = law.kAngle * error + held;
-	if (!lifted) state[at + STATE_J] = 0;
-	else if (!(Math.abs(wanted) >= law.rateLimit && error * wanted > 0))
-		state[at + STATE_J] = clamp(held + law.kAngleI * error * law.periodSec, law.angleIntegralLimit);
-	return clamp(law.kAngle * error + state[at + STATE_J]!, law.rateLimit);
-}
-
-function decay(law: AxisLaw, spacingSec: number): number {
-	if (law.work[1] !== spacingSec) {
-		law.work[1] = spacingSec;
-		law.work[2] = Math.exp(-2 * Math.PI * law.derivativeCutoffHz * spacingSec);
-	}
-	return law.work[2]!;
-}
-
 function clamp(x: number, limit: number): number {
-	return Math.max(-limit, Math.min(limit, x));
+	if (x > limit) return limit;
+	if (x < -limit) return -limit;
+	return x;
 }

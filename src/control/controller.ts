@@ -22,7 +22,8 @@ export interface Controller {
 
 export function createController(set: GainSet, periodSec: number, mixer: Mixer): Controller {
 	const laws = AXES.map((axis) => axisLaw(set, axis, periodSec)) as [AxisLaw, AxisLaw, AxisLaw];
-	const stride = laws[0].stride;
+	const [roll, pitch, yaw] = laws;
+	const stride = roll.stride;
 	const outputLength = OUT.commands + mixer.rotorCount;
 	const settle = (state: Float64Array, input: Float64Array, u: ArrayLike<number>): void => {
 		for (let i = 0; i < 3; i++) settleAxis(laws[i]!, state, i * stride, input, i, u[i]!);
@@ -30,7 +31,7 @@ export function createController(set: GainSet, periodSec: number, mixer: Mixer):
 	return {
 		stateLength: 3 * stride,
 		axisAt: [0, stride, 2 * stride],
-		linearOrder: laws[0].linearOrder,
+		linearOrder: roll.linearOrder,
 		outputLength,
 		settle,
 		tick(state, input, output) {
@@ -40,10 +41,14 @@ export function createController(set: GainSet, periodSec: number, mixer: Mixer):
 				for (let i = 0; i < 3; i++) state[i * stride + STATE_I] = 0;
 				return;
 			}
-			for (let i = 0; i < 3; i++) stepAxis(laws[i]!, state, i * stride, input, output, i);
+			stepAxis(roll, state, 0, input, output, 0);
+			stepAxis(pitch, state, stride, input, output, 1);
+			stepAxis(yaw, state, 2 * stride, input, output, 2);
 			const saturated = mixer.mix(input, IN.throttle, output, OUT.u, OUT.delivered, OUT.commands);
 			output[OUT.saturated] = saturated ? 1 : 0;
-			for (let i = 0; i < 3; i++) noteDelivered(laws[i]!, state, i * stride, output, i);
+			noteDelivered(roll, state, 0, output, 0);
+			noteDelivered(pitch, state, stride, output, 1);
+			noteDelivered(yaw, state, 2 * stride, output, 2);
 		},
 	};
 }

@@ -58,74 +58,118 @@ export function createMixer(options: MixerOptions, geometry: MixerGeometry): Mix
 	requireOptions(options, n);
 	const table = options.table ? Float64Array.from(options.table.flat()) : mixTable(geometry);
 	const lambda = options.thrustLinearisation;
-	const lowest = options.lowestSpin;
-	const boost = (voltageV: number): number =>
-		options.batteryCompensation
-			? geometry.referenceVoltageV / Math.max(voltageV, geometry.referenceVoltageV / 2)
-			: 1;
-	const toDemand = (h: number): number => (lambda === 0 ? h : (1 - lambda) * h + lambda * h * h);
-	const fromDemand = (x: number): number => {
-		if (lambda === 0) return x;
-		if (x <= 0) return 0;
-		const b = 1 - lambda;
-		return (2 * x) / (b + Math.sqrt(b * b + 4 * lambda * x));
-	};
+	const reference = options.batteryCompensation ? geometry.referenceVoltageV : 0;
+	const numbers = Float64Array.of(
+		lambda,
+		options.lowestSpin,
+		options.throttleRiseCap,
+		reference,
+		toDemand(lambda, options.lowestSpin),
+		toDemand(lambda, 1),
+	);
 	return {
 		rotorCount: n,
 		table,
-		demandFor: (command, voltageV) => toDemand(command / boost(voltageV)),
+		demandFor: (command, voltageV) => toDemand(lambda, command / boost(reference, voltageV)),
 		slope: (command, voltageV) => {
-			const g = boost(voltageV);
+			const g = boost(reference, voltageV);
 			return g / (1 - lambda + (2 * lambda * command) / g);
 		},
-		mix(input, at, out, uAt, deliveredAt, commandsAt) {
-			const throttle = input[at]!;
-			const g = boost(input[at + 1]!);
-			const lo = toDemand(lowest / g);
-			const hi = toDemand(1 / g);
-			const roll = out[uAt]!;
-			const pitch = out[uAt + 1]!;
-			const yaw = out[uAt + 2]!;
-			let rMin = Number.POSITIVE_INFINITY;
-			let rMax = Number.NEGATIVE_INFINITY;
-			for (let i = 0; i < n; i++) {
-				const r = table[3 * i]! * roll + table[3 * i + 1]! * pitch;
-				if (r < rMin) rMin = r;
-				if (r > rMax) rMax = r;
-			}
-			const asked = Math.max(lo, Math.min(hi, throttle));
-			let s = rMax - rMin > hi - lo ? (hi - lo) / (rMax - rMin) : 1;
-			let t = Math.min(asked, hi - s * rMax);
-			const needed = lo - s * rMin;
-			if (t < needed) t = Math.max(t, Math.min(needed, asked + options.throttleRiseCap));
-			if (t + s * rMin < lo) s = Math.min(s, Math.max(0, (lo - t) / rMin));
-			let k = 1;
-			for (let i = 0; i < n; i++) {
-				const x = t + s * (table[3 * i]! * roll + table[3 * i + 1]! * pitch);
-				const y = table[3 * i + 2]! * yaw;
-				if (y > 0 && x + k * y > hi) k = Math.max(0, (hi - x) / y);
-				else if (y < 0 && x + k * y < lo) k = Math.max(0, (lo - x) / y);
-			}
-			for (let i = 0; i < n; i++) {
-				const x = t + s * (table[3 * i]! * roll + table[3 * i + 1]! * pitch) + k * table[3 * i + 2]! * yaw;
-				const c = g * fromDemand(x);
-				out[commandsAt + i] = Math.max(lowest, Math.min(1, c));
-			}
-			out[deliveredAt] = s * roll;
-			out[deliveredAt + 1] = s * pitch;
-			out[deliveredAt + 2] = k * yaw;
-			return s < 1 || k < 1 || t !== asked;
-		},
+		mix: (input, at, out, uAt, deliveredAt, commandsAt) =>
+			mixInto(numbers, table, input, at, out, uAt, deliveredAt, commandsAt),
 	};
 }
 
+/**
+ * `Mixer.mix`; `out` from `commandsAt` holds roll and pitch, then the demands, before the commands.
+ * @param numbers 0 lambda, 1 lowestSpin, 2 cap, 3 V_ref (0 without compensation), 4 and 5 lo and hi at g = 1
+ */
+function mixInto(
+	numbers: Float64Array,
+	table: Float64Array,
+	input: Float64Array,
+	at: number,
+	out: Float64Array,
+	uAt: number,
+	deliveredAt: number,
+	commandsAt: number,
+): boolean {
+	const lambda = numbers[0]!;
+	const lowest = numbers[1]!;
+	const reference = numbers[3]!;
+	let lo = numbers[4]!;
+	let hi = numbers[5]!;
+	let g = 1;
+	if (reference > 0) {
+		g = boost(reference, input[at + 1]!);
+		lo = toDemand(lambda, lowest / g);
+		hi = toDemand(lambda, 1 / g);
+	}
+	const throttle = input[at]!;
+	const roll = out[uAt]!;
+	const pitch = out[uAt + 1]!;
+	const yaw = out[uAt + 2]!;
+	let rMin = Number.POSITIVE_INFINITY;
+	let rMax = Number.NEGATIVE_INFINITY;
+	for (let i = 0, c = commandsAt; i < table.length; i += 3, c++) {
+		const r = table[i]! * roll + table[i + 1]! * pitch;
+		if (r < rMin) rMin = r;
+		if (r > rMax) rMax = r;
+		out[c] = r;
+	}
+	const asked = between(lo, hi, throttle);
+	let s = rMax - rMin > hi - lo ? (hi - lo) / (rMax - rMin) : 1;
+	let t = asked;
+	if (t > hi - s * rMax) t = hi - s * rMax;
+	const needed = lo - s * rMin;
+	if (t < needed) t = Math.max(t, Math.min(needed, asked + numbers[2]!));
+	if (t + s * rMin < lo) s = Math.min(s, Math.max(0, (lo - t) / rMin));
+	let k = 1;
+	for (let i = 2, c = commandsAt; i < table.length; i += 3, c++) {
+		const x = t + s * out[c]!;
+		const y = table[i]! * yaw;
+		out[c] = x;
+		if (y > 0 && x + k * y > hi) k = Math.max(0, (hi - x) / y);
+		else if (y < 0 && x + k * y < lo) k = Math.max(0, (lo - x) / y);
+	}
+	for (let i = 2, c = commandsAt; i < table.length; i += 3, c++) {
+		const x = out[c]! + k * table[i]! * yaw;
+		out[c] = between(lowest, 1, g * (lambda === 0 ? x : fromDemand(lambda, x)));
+	}
+	out[deliveredAt] = s * roll;
+	out[deliveredAt + 1] = s * pitch;
+	out[deliveredAt + 2] = k * yaw;
+	return s < 1 || k < 1 || t !== asked;
+}
+
+function boost(referenceVoltageV: number, voltageV: number): number {
+	return referenceVoltageV > 0 ? referenceVoltageV / Math.max(voltageV, referenceVoltageV / 2) : 1;
+}
+
+function toDemand(lambda: number, h: number): number {
+	return lambda === 0 ? h : (1 - lambda) * h + lambda * h * h;
+}
+
+function fromDemand(lambda: number, x: number): number {
+	if (x <= 0) return 0;
+	const b = 1 - lambda;
+	return (2 * x) / (b + Math.sqrt(b * b + 4 * lambda * x));
+}
+
+/** Where the two cross, the lower end wins. */
+function between(low: number, high: number, x: number): number {
+	if (x > high && high > low) return high;
+	if (x < low) return low;
+	return x;
+}
+
 function requireOptions(options: MixerOptions, rotors: number): void {
-	const between = (name: string, value: number): void => {
+	const requireShare = (name: string, value: number): void => {
 		if (!(value >= 0 && value <= 1)) throw new RangeError(`mixer ${name}: ${value}, expected 0 to 1`);
 	};
-	between("thrustLinearisation", options.thrustLinearisation);
-	between("throttleRiseCap", options.throttleRiseCap);
-	between("lowestSpin", options.lowestSpin);
+	requireShare("thrustLinearisation", options.thrustLinearisation);
+	requireShare("throttleRiseCap", options.throttleRiseCap);
+	requireShare("lowestSpin", options.lowestSpin);
 	if (options.table && options.table.length !== rotors)
 		throw new RangeError(`mixer table: ${options.table.length} rows, expected one per rotor (${rotors})`);
 }
