@@ -7,10 +7,25 @@ export interface LoopGrid {
 	readonly im: readonly number[];
 }
 
-const POINTS_PER_DECADE = 24;
-/** Largest turn of L between neighbours (rad), largest change of log |L|, largest step over the distance to -1. */
-const MAX_TURN = 0.2;
-const MAX_LOG = 0.35;
+const POINTS_PER_DECADE = 12;
+/** A sampled loop's steps are at most this share of pi/T, so that up to as many periods of delay cannot turn it unseen. */
+const SAMPLED_STEPS = 32;
+
+/** How far L may move between neighbours. */
+interface Limits {
+	/** Turn of L, rad. */
+	readonly turn: number;
+	/** Change of log |L|. */
+	readonly log: number;
+	/** Change of log omega. */
+	readonly width: number;
+}
+/** Where |L| is near 1, and where it is far from it on either side. */
+const NEAR: Limits = { turn: 0.2, log: 0.35, width: 0.1 };
+const FAR: Limits = { turn: 0.6, log: 1, width: 1 };
+/** |L| from one over this to this is near 1. */
+const NEAR_GAIN = 10;
+/** Largest step over the distance to -1. */
 const MAX_STEP = 0.2;
 const MAX_DEPTH = 44;
 
@@ -38,14 +53,9 @@ export function scanLoop(loop: ScalarLoop): LoopGrid {
 	};
 	/** Adds everything after a up to and including b. */
 	const fill = (a: Point, b: Point, depth: number): void => {
-		const middle =
-			depth > 0 && b.omega - a.omega > 1e-12 * b.omega ? evaluate((a.omega + b.omega) / 2) : null;
+		const divisible = depth > 0 && b.omega - a.omega > 1e-12 * b.omega && !smooth(a, b);
+		const middle = divisible ? evaluate((a.omega + b.omega) / 2) : null;
 		if (middle === null) {
-			keep(b);
-			return;
-		}
-		if (smooth(a, middle) && smooth(middle, b)) {
-			keep(middle);
 			keep(b);
 			return;
 		}
@@ -77,8 +87,11 @@ function smooth(a: Point, b: Point): boolean {
 	const step = Math.hypot(b.re - a.re, b.im - a.im);
 	const near = Math.min(Math.hypot(1 + a.re, a.im), Math.hypot(1 + b.re, b.im));
 	if (step <= 1e-9) return true;
-	const turn = Math.abs(Math.atan2(a.re * b.im - a.im * b.re, a.re * b.re + a.im * b.im));
-	if (turn > MAX_TURN || Math.abs(Math.log(lb / la)) > MAX_LOG) return false;
+	const isNear = Math.max(la, lb) > 1 / NEAR_GAIN && Math.min(la, lb) < NEAR_GAIN;
+	const { turn, log, width } = isNear ? NEAR : FAR;
+	if (b.omega > a.omega * (1 + width)) return false;
+	const turned = Math.abs(Math.atan2(a.re * b.im - a.im * b.re, a.re * b.re + a.im * b.im));
+	if (turned > turn || Math.abs(Math.log(lb / la)) > log) return false;
 	return step <= MAX_STEP * near || (la > 100 && lb > 100);
 }
 
@@ -86,11 +99,21 @@ function startingPoints(loop: ScalarLoop): number[] {
 	const { lowestRadPerSec: low, highestRadPerSec: high } = loop;
 	const count = Math.max(8, Math.ceil(POINTS_PER_DECADE * Math.log10(high / low)));
 	const points: number[] = [];
-	for (let i = 0; i <= count; i++) points.push(i === count ? high : low * (high / low) ** (i / count));
+	const ratio = (high / low) ** (1 / count);
+	const longest = startingStep(loop);
+	let w = low;
+	for (; w < high; w = Math.min(w * ratio, w + longest)) points.push(w);
+	points.push(high);
 	for (const hint of loop.hintsRadPerSec ?? []) {
 		points.push(hint);
 		for (let k = 1; k <= 8; k++) points.push(hint * (1 - 10 ** -k), hint * (1 + 10 ** -k));
 	}
 	const inside = points.filter((w) => w >= low && w <= high).sort((a, b) => a - b);
 	return inside.filter((w, i) => i === 0 || w > inside[i - 1]!);
+}
+
+/** So that no known delay turns L by more than a third of a turn unseen; at most some thousand points more. */
+function startingStep({ highestRadPerSec: high, periodSec, delaySec = 0 }: ScalarLoop): number {
+	if (periodSec !== undefined) return high / SAMPLED_STEPS;
+	return delaySec > 0 ? Math.max(2 / delaySec, high / 4000) : Number.POSITIVE_INFINITY;
 }

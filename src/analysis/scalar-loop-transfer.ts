@@ -109,6 +109,7 @@ function continuousLoop(tf: TransferFunction): ScalarLoop {
 		respond: (w, out) => respond(tf, w, out),
 		lowestRadPerSec: low,
 		highestRadPerSec: high,
+		delaySec,
 		...continuousStability(tf),
 		atZero: last(den) === 0 ? (last(num) === 0 ? undefined : "infinite") : last(num) / last(den),
 		atInfinity: num.length > 0 && fall === 0 && delaySec === 0 ? num[0]! / den[0]! : undefined,

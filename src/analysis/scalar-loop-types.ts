@@ -17,6 +17,8 @@ export interface ScalarLoop {
 	readonly atZero?: number | "infinite";
 	/** L as omega goes to infinity, real, for a continuous loop without delay; left out: taken as 0. */
 	readonly atInfinity?: number;
+	/** A delay known to be in a continuous L, so that the scan steps over no turn of it. */
+	readonly delaySec?: number;
 	/** Frequencies (rad/s) the scan must look at: poles and zeros, lightly damped ones above all. */
 	readonly hintsRadPerSec?: readonly number[];
 }

@@ -33,33 +33,61 @@ export function findRoot(f: (x: number) => number, a: number, b: number): number
 
 const GOLDEN = (3 - Math.sqrt(5)) / 2;
 
-/** Least value of a function with one valley between a and b, by golden section; returns [x, f(x)]. */
+/**
+ * Least value of a function with one valley between a and b; returns [x, f(x)] with x within about relativeTolerance of the
+ * larger end: parabolas through the three best points, golden section where they do not help (Brent, Algorithms for
+ * Minimization without Derivatives, 1973, chapter 5, from memory).
+ */
 export function findMinimum(
 	f: (x: number) => number,
 	a: number,
 	b: number,
-	relativeTolerance = 1e-9,
+	relativeTolerance = 1e-8,
 ): readonly [number, number] {
-	let x = a + GOLDEN * (b - a);
-	let y = b - GOLDEN * (b - a);
-	let fx = f(x);
-	let fy = f(y);
 	const least = relativeTolerance * Math.max(Math.abs(a), Math.abs(b), 1e-300);
-	while (b - a > least) {
-		if (fx <= fy) {
-			b = y;
-			y = x;
-			fy = fx;
-			x = a + GOLDEN * (b - a);
-			fx = f(x);
-		} else {
-			a = x;
-			x = y;
-			fx = fy;
-			y = b - GOLDEN * (b - a);
-			fy = f(y);
+	let x = a + GOLDEN * (b - a);
+	let fx = f(x);
+	/** Second and third best. */
+	let w = x;
+	let fw = fx;
+	let v = x;
+	let fv = fx;
+	let step = 0;
+	let before = 0;
+	for (let i = 0; i < 200; i++) {
+		const middle = (a + b) / 2;
+		if (Math.abs(x - middle) <= 2 * least - (b - a) / 2) break;
+		let parabola = false;
+		if (Math.abs(before) > least) {
+			const r = (x - w) * (fx - fv);
+			const q = (x - v) * (fx - fw);
+			const over = 2 * (q - r);
+			const p = ((x - v) * q - (x - w) * r) * (over > 0 ? -1 : 1);
+			const size = Math.abs(over);
+			if (Math.abs(p) < Math.abs((size * before) / 2) && p > size * (a - x) && p < size * (b - x)) {
+				before = step;
+				step = p / size;
+				const u = x + step;
+				if (u - a < 2 * least || b - u < 2 * least) step = x < middle ? least : -least;
+				parabola = true;
+			}
 		}
-		if (!(x < y)) break;
+		if (!parabola) {
+			before = x < middle ? b - x : a - x;
+			step = GOLDEN * before;
+		}
+		const u = Math.abs(step) >= least ? x + step : x + Math.sign(step) * least;
+		const fu = f(u);
+		if (fu <= fx) {
+			if (u < x) b = x;
+			else a = x;
+			[v, fv, w, fw, x, fx] = [w, fw, x, fx, u, fu];
+			continue;
+		}
+		if (u < x) a = u;
+		else b = u;
+		if (fu <= fw || w === x) [v, fv, w, fw] = [w, fw, u, fu];
+		else if (fu <= fv || v === x || v === w) [v, fv] = [u, fu];
 	}
-	return fx <= fy ? [x, fx] : [y, fy];
+	return [x, fx];
 }

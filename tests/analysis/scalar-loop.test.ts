@@ -89,13 +89,17 @@ describe("margins by their definition, on random loops", () => {
 			const found = analyseLoopFromTransferFunction(input);
 			if (!found.stable) continue;
 			const loop = describeTransferLoop(input);
+			let ms = 0;
+			let mt = 0;
 			for (let i = 0; i < 3000; i++) {
 				const w = loop.lowestRadPerSec * (loop.highestRadPerSec / loop.lowestRadPerSec) ** (i / 3000);
 				loop.respond(w, out);
 				const s = Math.hypot(1 + out[0]!, out[1]!);
-				expect(1 / s).toBeLessThan(found.ms.value! * (1 + 1e-9));
-				expect(Math.hypot(out[0]!, out[1]!) / s).toBeLessThan(found.mt.value! * (1 + 1e-9));
+				ms = Math.max(ms, 1 / s);
+				mt = Math.max(mt, Math.hypot(out[0]!, out[1]!) / s);
 			}
+			expect(ms).toBeLessThan(found.ms.value! * (1 + 1e-9));
+			expect(mt).toBeLessThan(found.mt.value! * (1 + 1e-9));
 		}
 	});
 });
