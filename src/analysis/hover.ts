@@ -1,7 +1,7 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { curveSpeed } from "../craft/speed-curve.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
-import { curveSpeed } from "../physics/speed-curve.ts";
 import type { Trim, TrimResult } from "../physics/trim.ts";
 import { corners } from "./corners.ts";
 import type { HoverReport } from "./craft-report-types.ts";

@@ -1,6 +1,7 @@
 import type { Mixer } from "../control/mixer.ts";
 import { AXES } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { curveSlope } from "../craft/speed-curve.ts";
 import * as mat3 from "../math/mat3.ts";
 import { multiply, solve } from "../math/matrix.ts";
 import * as quaternion from "../math/quaternion.ts";
@@ -21,7 +22,6 @@ import {
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
-import { curveSlope } from "../physics/speed-curve.ts";
 import { type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import { transportUs } from "./timing-chain.ts";
 

@@ -6,14 +6,14 @@ import type { SpeedCurve } from "./model.ts";
  * 5 (1984) 300-304) and three-point ends: what general libraries call PCHIP. Two points give the straight line.
  * x: command, y: steady rotor speed in rad/s at the reference voltage, dydx: slopes at the points. Equal lengths.
  */
-export interface MonotoneCurve {
+interface MonotoneCurve {
 	readonly x: Float64Array;
 	readonly y: Float64Array;
 	readonly dydx: Float64Array;
 }
 
 /** @throws RangeError on fewer than two points, unequal lengths, or commands or speeds that do not rise. */
-export function prepareCurve(curve: SpeedCurve): MonotoneCurve {
+function prepareCurve(curve: SpeedCurve): MonotoneCurve {
 	const x = Float64Array.from(curve.commands);
 	const y = Float64Array.from(curve.speedsRadPerSec);
 	if (x.length < 2 || x.length !== y.length)
@@ -64,52 +64,65 @@ function pieceOf(x: Float64Array, at: number): number {
 	return low;
 }
 
-/** Steady speed: 0 below the first command (start-up dead zone), the last speed above the last. Allocates nothing. */
-export function speedAt({ x, y, dydx }: MonotoneCurve, command: number): number {
-	if (command < x[0]!) return 0;
-	const last = x.length - 1;
-	if (command >= x[last]!) return y[last]!;
-	const i = pieceOf(x, command);
-	const h = x[i + 1]! - x[i]!;
-	const t = (command - x[i]!) / h;
-	const s = 1 - t;
-	return (
-		s * s * ((1 + 2 * t) * y[i]! + h * t * dydx[i]!) +
-		t * t * ((3 - 2 * t) * y[i + 1]! - h * s * dydx[i + 1]!)
-	);
+/** Slopes are worked out once for each curve. */
+const prepared = new WeakMap<SpeedCurve, MonotoneCurve>();
+
+function preparedOf(curve: SpeedCurve): MonotoneCurve {
+	let known = prepared.get(curve);
+	if (known === undefined) {
+		known = prepareCurve(curve);
+		prepared.set(curve, known);
+	}
+	return known;
 }
 
-/** d speed / d command; at the last command the slope from below, at the first from above, 0 outside. */
-export function slopeAt({ x, y, dydx }: MonotoneCurve, command: number): number {
+/**
+ * Steady speed of the command from[fromAt] to out[outAt], rad/s at the reference voltage: 0 below the first command
+ * (start-up dead zone); above the last the end slope goes on, so that a full-throttle point has a slope (commands in
+ * flight never exceed 1). Allocates nothing; in arrays, since a returned number would be boxed in a flight's loop.
+ */
+export function writeCurveSpeed(
+	curve: SpeedCurve,
+	from: Float64Array,
+	fromAt: number,
+	out: Float64Array,
+	outAt: number,
+): void {
+	const { x, y, dydx } = preparedOf(curve);
+	const command = from[fromAt]!;
 	const last = x.length - 1;
-	if (command < x[0]! || command > x[last]!) return 0;
+	if (!(command >= x[0]!)) out[outAt] = 0;
+	else if (last === 1) out[outAt] = y[0]! + dydx[0]! * (command - x[0]!);
+	else if (command >= x[last]!) out[outAt] = y[last]! + dydx[last]! * (command - x[last]!);
+	else {
+		const i = pieceOf(x, command);
+		const h = x[i + 1]! - x[i]!;
+		const t = (command - x[i]!) / h;
+		const s = 1 - t;
+		out[outAt] =
+			s * s * ((1 + 2 * t) * y[i]! + h * t * dydx[i]!) +
+			t * t * ((3 - 2 * t) * y[i + 1]! - h * s * dydx[i + 1]!);
+	}
+}
+
+const scratch = new Float64Array(2);
+
+/** `writeCurveSpeed` of one number. @throws RangeError on a curve that `prepareCurve` refuses. */
+export function curveSpeed(curve: SpeedCurve, command: number): number {
+	scratch[0] = command;
+	writeCurveSpeed(curve, scratch, 0, scratch, 1);
+	return scratch[1]!;
+}
+
+/** d speed / d command; at the last command and beyond the slope from below, 0 in the dead zone. */
+export function curveSlope(curve: SpeedCurve, command: number): number {
+	const { x, y, dydx } = preparedOf(curve);
+	const last = x.length - 1;
+	if (!(command >= x[0]!)) return 0;
+	if (command >= x[last]!) return dydx[last]!;
 	const i = pieceOf(x, command);
 	const h = x[i + 1]! - x[i]!;
 	const t = (command - x[i]!) / h;
 	const s = 1 - t;
 	return (6 * t * s * (y[i + 1]! - y[i]!)) / h + s * (1 - 3 * t) * dydx[i]! + t * (3 * t - 2) * dydx[i + 1]!;
-}
-
-/** The command that gives a speed; below the first speed the first command, above the last the last command. */
-export function commandFor(curve: MonotoneCurve, speedRadPerSec: number): number {
-	const { x, y } = curve;
-	const last = x.length - 1;
-	if (speedRadPerSec <= y[0]!) return x[0]!;
-	if (speedRadPerSec >= y[last]!) return x[last]!;
-	const i = pieceOf(y, speedRadPerSec);
-	let low = x[i]!;
-	let high = x[i + 1]!;
-	let command = low + ((high - low) * (speedRadPerSec - y[i]!)) / (y[i + 1]! - y[i]!);
-	for (let k = 0; k < 60; k++) {
-		const miss = speedAt(curve, command) - speedRadPerSec;
-		if (miss === 0) break;
-		if (miss > 0) high = command;
-		else low = command;
-		const slope = slopeAt(curve, command);
-		const newton = command - miss / slope;
-		const next = newton > low && newton < high ? newton : (low + high) / 2;
-		if (Math.abs(next - command) <= 1e-16) break;
-		command = next;
-	}
-	return command;
 }

@@ -1,5 +1,6 @@
 import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
+import { writeCurveSpeed } from "../craft/speed-curve.ts";
 import { createRandom } from "../math/random.ts";
 import { stepHeld } from "../physics/kernel.ts";
 import {
@@ -15,7 +16,6 @@ import {
 } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
-import { writeCurveSpeed } from "../physics/speed-curve.ts";
 import type { DrillEvent } from "./drill.ts";
 import { type Ending, endingOf } from "./endings.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";

@@ -1,11 +1,11 @@
 import type { Mixer } from "../control/mixer.ts";
 import type { Craft } from "../craft/model.ts";
+import { curveSpeed } from "../craft/speed-curve.ts";
 import type { Vec3 } from "../math/types.ts";
 import { AIR_SIZE, ESTIMATE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
-import { curveSpeed } from "../physics/speed-curve.ts";
 import { type Trim, trimAt } from "../physics/trim.ts";
 import type { Layout } from "./layout.ts";
 import type { FlightSetup } from "./setup.ts";

@@ -1,9 +1,9 @@
 import { createMixer, type Mixer, type MixerGeometry } from "../control/mixer.ts";
 import { type Craft, NOMINAL_POINT } from "../craft/model.ts";
+import { curveSlope, curveSpeed } from "../craft/speed-curve.ts";
 import { AIR_SIZE } from "./kernel-layout.ts";
 import type { Plant } from "./plant.ts";
 import { plantAt } from "./plant-at.ts";
-import { curveSlope, curveSpeed } from "./speed-curve.ts";
 import { solveTrim } from "./trim-solver.ts";
 
 const FAR_FROM_GROUND_M = 1000;

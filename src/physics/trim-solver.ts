@@ -1,12 +1,12 @@
 import type { Mixer } from "../control/mixer.ts";
 import type { OperatingPoint } from "../craft/model.ts";
+import { curveSpeed } from "../craft/speed-curve.ts";
 import { solve } from "../math/matrix.ts";
 import * as quaternion from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import { derivative } from "./kernel.ts";
 import { createKernel, type Kernel, OUTSIDE_SIZE, ROTORS, stateSize } from "./kernel-layout.ts";
 import type { Plant } from "./plant.ts";
-import { curveSpeed } from "./speed-curve.ts";
 
 /** Steady flight: what every flight and every linear model starts from. */
 export interface Trim {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
+import { curveSlope, curveSpeed } from "../../src/craft/speed-curve.ts";
 import { step } from "../../src/physics/kernel.ts";
 import { createKernel } from "../../src/physics/kernel-layout.ts";
 import { plantAt } from "../../src/physics/plant-at.ts";
-import { curveSlope, curveSpeed } from "../../src/physics/speed-curve.ts";
 import { trimAt } from "../../src/physics/trim.ts";
 import { sampleCraft } from "../fixtures/craft.ts";
 
