@@ -109,12 +109,12 @@ function flights(
 			const json = flightJson(flight, scenario.craft, point, drill, set);
 			const axis = busiestAxis(json, drill);
 			const m = json.metrics[axis];
-			const { peak, unit } = errorsOf(m);
+			const { atEnd, peak, unit } = errorsOf(m);
 			const story =
 				json.fails[0] ??
 				(m.overshootPct === null
 					? `${axis} strays ${fixed(peak, 1)} ${unit} at most${m.recoveryTimeMs === null ? "" : `, back within a degree after ${fixed(m.recoveryTimeMs, 0)} ms`}`
-					: `${axis} overshoots by ${fixed(m.overshootPct, 1)} %, ${m.settlingTimeMs === null ? `not within 2 % when the drill ends` : `settles in ${fixed(m.settlingTimeMs, 0)} ms`}`);
+					: `${axis} overshoots by ${fixed(m.overshootPct, 1)} %, ${m.settlingTimeMs === null ? `${fixed(Math.abs(atEnd ?? 0), 2)} ${unit} off when the drill ends` : `settles in ${fixed(m.settlingTimeMs, 0)} ms`}`);
 			if (json.fails.length > 0) fine = false;
 			return [
 				json.fails.length === 0 ? colours.green("fine") : colours.red("stop"),

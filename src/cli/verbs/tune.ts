@@ -1,16 +1,19 @@
 import { Command, Option } from "commander";
-import { AXES } from "../../control/spec.ts";
+import { AXES, type AxisName } from "../../control/spec.ts";
 import { CHARACTERS, type Character } from "../../tuning/characters.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
 import type { TuneResult } from "../../tuning/result.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
+import { cornerFanSvg } from "../corner-fan-picture.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
 import { gainSetDocument, withGainSet } from "../gain-set-document.ts";
 import type { Io } from "../io.ts";
 import type { TuneJson } from "../json/tune.ts";
+import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
+import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
 import { type OpenScenario, openScenario } from "../scenario-file.ts";
 import { addFile } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
@@ -20,13 +23,16 @@ import { tuneText } from "../tune-text.ts";
 import { examples } from "../verb-help.ts";
 import { VERSION } from "../version.ts";
 
-type Options = OutputOptions & {
-	readonly character: Character;
-	readonly name: string;
-	readonly fly: boolean;
-	readonly alternatives: boolean;
-	readonly save?: string | true;
-};
+type Options = OutputOptions &
+	PlotOptions & {
+		readonly axis: AxisName;
+		readonly character: Character;
+		readonly name: string;
+		readonly fly: boolean;
+		readonly alternatives: boolean;
+		readonly save?: boolean;
+		readonly saveAs?: string;
+	};
 
 export function tuneVerb(session: Session): Command {
 	const command = new Command("tune")
@@ -35,7 +41,9 @@ export function tuneVerb(session: Session): Command {
 		)
 		.addOption(new Option("--character <name>", "how boldly").choices(CHARACTERS).default("even"))
 		.option("--name <name>", "name of the gain set that comes out", "A")
-		.option("--save [file]", "put the gain set into the scenario file (or a copy of that name)")
+		.option("--save", "put the gain set into the scenario file, which is written anew")
+		.option("--save-as <file.json>", "put it into a copy of the file under this name")
+		.addOption(new Option("--axis <axis>", "which axis --plot draws").choices(AXES).default("roll"))
 		.option("--no-alternatives", "do not work out what would buy more (quicker)")
 		.option("--no-fly", "do not fly the answer in every corner")
 		.addHelpText(
@@ -44,13 +52,14 @@ export function tuneVerb(session: Session): Command {
 				["levelhead tune my-craft.json", "character even"],
 				["levelhead tune my-craft.json --character gentle", "calmer, with more margin: for the first hover"],
 				["levelhead tune my-craft.json --save", "and put the answer into the file as gain set A"],
+				["levelhead tune my-craft.json --plot fan.svg", "and draw a step in every corner"],
 				["levelhead tune my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
 		.action((file: string, options: Options) => {
 			session.exit = tune(session.io, file, options);
 		});
-	return addOutputOptions(addFile(command));
+	return addPlotOptions(addOutputOptions(addFile(command)), ["corners"]);
 }
 
 function tune(io: Io, file: string, options: Options): number {
@@ -72,7 +81,24 @@ function tune(io: Io, file: string, options: Options): number {
 		csv: () => tuneCsv(json),
 		text: () => tuneText(json, result.gainSet, scenario.firmware, paint(io.colour), io.width),
 	});
-	if (options.save !== undefined) saveSet(io, opened, options, result);
+	const { gainSet } = result;
+	if (gainSet)
+		plotIfAsked(io, options, {
+			corners: () =>
+				cornerFanSvg(
+					{
+						title: `Step in every corner, character ${options.character}`,
+						note: `${opened.file}, levelhead ${made.version}`,
+						invented: scenario.craft.invented,
+					},
+					scenario.craft,
+					gainSet,
+					namedSet(gainSet, [gainSet]),
+					result.corners,
+					options.axis,
+				),
+		});
+	if (options.save || options.saveAs !== undefined) saveSet(io, opened, options, result);
 	return result.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
 }
 
@@ -83,8 +109,9 @@ function saveSet(io: Io, opened: OpenScenario, options: Options, { gainSet }: Tu
 	}
 	const note = `Starting gains, character ${options.character}, by levelhead ${VERSION}.`;
 	const document = withGainSet(opened.scenario.document, gainSetDocument(gainSet, note));
-	const path = options.save === true ? opened.file : (options.save as string);
-	save(io, path, `${JSON.stringify(document, null, "\t")}\n`, `gain set ${gainSet.name}`);
+	for (const path of [options.save ? opened.file : undefined, options.saveAs])
+		if (path !== undefined)
+			save(io, path, `${JSON.stringify(document, null, "\t")}\n`, `gain set ${gainSet.name}`);
 }
 
 /** One row per axis and gain, both units. */
