@@ -1,0 +1,47 @@
+import { benchController } from "./controller.ts";
+import { benchKernel } from "./kernel.ts";
+import { benchMargins } from "./margins.ts";
+import { benchSweep } from "./sweep.ts";
+
+/** Everything measured side by side in one run: ratios travel between machines, seconds do not. */
+
+const line = (name: string, value: string, note = ""): void =>
+	console.log(`  ${name.padEnd(52)} ${value.padStart(12)}  ${note}`);
+const ratio = (value: number | null): string => (value === null ? "-" : value.toFixed(2));
+const wanted = process.argv.slice(2);
+const asked = (part: string): boolean => wanted.length === 0 || wanted.includes(part);
+
+if (asked("kernel")) {
+	console.log("Flight kernel: one 20 s flight, 1 kHz loop, Runge-Kutta, whole model");
+	const kernel = await benchKernel();
+	line("JavaScript, million steps a second", kernel.javaScript.toFixed(2));
+	line(
+		"the same in C++ at -O3",
+		ratio(kernel.native),
+		kernel.native === null ? "no g++ on this machine" : "",
+	);
+	line("JavaScript over C++", ratio(kernel.overNative), "aim 0.9");
+	line("JavaScript over the physics engine's RK4 step", ratio(kernel.overEngine), "aim 25");
+	if (kernel.stateDifference !== null)
+		line("largest difference of the two final states", kernel.stateDifference.toExponential(1));
+}
+if (asked("controller")) {
+	console.log("Control tick");
+	for (const timing of benchController()) line(timing.name, `${timing.nsPerTick.toFixed(0)} ns`);
+}
+if (asked("margins")) {
+	console.log("Margins of one loop, 2,500 gain pairs, 300 frequencies");
+	const { seconds, cells } = benchMargins();
+	line(`${cells} cells`, `${seconds.toFixed(3)} s`, "aim 0.5 s");
+}
+if (asked("sweep"))
+	for (const kind of ["margins", "flown"] as const) {
+		console.log(`Sweep of the demo craft, 50 x 50, ${kind === "flown" ? "3 s drills" : "margins"}`);
+		const timings = await benchSweep(kind);
+		for (const t of timings)
+			line(`${t.workers} worker${t.workers > 1 ? "s" : ""}`, `${t.seconds.toFixed(2)} s`);
+		if (timings.length > 1) {
+			line("speed-up over workers", ratio(timings[0]!.seconds / timings.at(-1)!.seconds));
+			line("the same numbers", timings[0]!.checksum === timings.at(-1)!.checksum ? "yes" : "NO");
+		}
+	}
