@@ -30,7 +30,7 @@ const span = new Float64Array(2);
 /**
  * Margins of a loop known to be STABLE (unstable ones give numbers without meaning), from L on a fixed rising
  * grid of omega (rad/s), at least four points, by local cubics of L in log omega. Where the grid ends at pi/T, L there is
- * real and a negative one is a phase crossing. Allocates nothing. Good to 0.01 dB where neighbours are within about
+ * real and a negative one is a phase crossing. A pair of crossings inside one interval is found where the cubic has it. Makes no arrays or objects. Good to 0.01 dB where neighbours are within about
  * 5 % in omega and no resonance is narrower than that.
  */
 export function scanMargins(
@@ -42,11 +42,7 @@ export function scanMargins(
 	const n = omega.length;
 	if (n < 4 || re.length !== n || im.length !== n)
 		throw new RangeError(`scanMargins: ${n}, ${re.length}, ${im.length} points, expected 4 or more, as many`);
-	let up = 0;
-	let down = Infinity;
-	let phase = Infinity;
-	let delay = Infinity;
-	let crossover = 0;
+	reset(out);
 	let leastS = Infinity;
 	let mostT = 0;
 	for (let i = 0; i < n; i++) {
@@ -59,34 +55,89 @@ export function scanMargins(
 		if (i === 0) continue;
 		const y0 = im[i - 1]!;
 		const x0 = re[i - 1]!;
-		if ((y0 > 0 !== y > 0 && (x0 < 0 || x < 0)) || (i === n - 1 && isReal(x, y))) {
-			const last = i === n - 1 && isReal(x, y);
-			if (!last) fitCubic(omega, re, im, i);
-			const size = last ? x : at(cubicRe, imaginaryZero());
-			if (size < 0) {
-				if (size > -1) up = Math.min(up, size);
-				else down = Math.min(down, -size);
-			}
+		if (i === n - 1 && isReal(x, y)) notePhase(x, out);
+		else if (y0 > 0 !== y > 0 && (x0 < 0 || x < 0)) {
+			fitCubic(omega, re, im, i);
+			notePhase(at(cubicRe, zeroBetween(IMAGINARY, 0, 1)), out);
 		}
 		const l0 = x0 * x0 + y0 * y0;
 		if (l0 > 1 !== l > 1) {
 			fitCubic(omega, re, im, i);
-			const u = unitZero(l0 > 1);
-			const w = Math.exp(span[0]! + u * span[1]!);
-			const angle = Math.atan2(-at(cubicIm, u), -at(cubicRe, u));
-			if (Math.abs(angle) < phase) phase = Math.abs(angle);
-			const until = (angle > 0 ? angle : angle + 2 * Math.PI) / w;
-			if (until < delay) delay = until;
-			crossover = w;
+			noteGain(zeroBetween(EXCESS, 0, 1), out);
 		}
+		if (i === n - 1) continue;
+		// A pair of crossings inside an interval shows as a point nearer to the limit than both neighbours, all on one side.
+		const x1 = re[i + 1]!;
+		const y1 = im[i + 1]!;
+		const l1 = x1 * x1 + y1 * y1;
+		const above = l > 1 && l < 4 && l0 >= l && l1 >= l;
+		const below = l < 1 && l > 0.25 && l0 <= l && l1 <= l;
+		if (above || below) lookForGains(omega, re, im, i, above, out);
+		const left = y > 0 && y0 >= y && y1 >= y;
+		const right = y < 0 && y0 <= y && y1 <= y;
+		if (x < 0 && (left || right) && Math.abs(y) < -x) lookForPhases(omega, re, im, i, left, out);
 	}
 	refinePeaks(omega, re, im, leastS, mostT, out);
-	out.gainMarginUpDb = up < 0 ? -20 * Math.log10(-up) : Infinity;
-	out.gainMarginDownDb = down < Infinity ? 20 * Math.log10(down) : Infinity;
-	out.phaseMarginDeg = (phase * 180) / Math.PI;
-	out.delayMarginSec = delay;
-	out.crossoverRadPerSec = crossover;
 	return out;
+}
+
+function reset(out: ScanResult): void {
+	out.phaseMarginDeg = Infinity;
+	out.gainMarginUpDb = Infinity;
+	out.gainMarginDownDb = Infinity;
+	out.delayMarginSec = Infinity;
+	out.crossoverRadPerSec = 0;
+}
+
+/** L is `size` on the real axis: a phase crossing if negative. */
+function notePhase(size: number, out: ScanResult): void {
+	if (!(size < 0)) return;
+	const db = -20 * Math.log10(-size);
+	if (db > 0) out.gainMarginUpDb = Math.min(out.gainMarginUpDb, db);
+	else out.gainMarginDownDb = Math.min(out.gainMarginDownDb, -db);
+}
+
+/** |L| is 1 at u of the cubic. */
+function noteGain(u: number, out: ScanResult): void {
+	const w = Math.exp(span[0]! + u * span[1]!);
+	const angle = Math.atan2(-at(cubicIm, u), -at(cubicRe, u));
+	out.phaseMarginDeg = Math.min(out.phaseMarginDeg, (Math.abs(angle) * 180) / Math.PI);
+	out.delayMarginSec = Math.min(out.delayMarginSec, (angle > 0 ? angle : angle + 2 * Math.PI) / w);
+	out.crossoverRadPerSec = Math.max(out.crossoverRadPerSec, w);
+}
+
+function lookForGains(
+	omega: Float64Array,
+	re: Float64Array,
+	im: Float64Array,
+	i: number,
+	above: boolean,
+	out: ScanResult,
+): void {
+	for (let j = i; j <= i + 1; j++) {
+		fitCubic(omega, re, im, j);
+		const u = turningPoint(EXCESS, above);
+		if (u < 0) continue;
+		noteGain(zeroBetween(EXCESS, 0, u), out);
+		noteGain(zeroBetween(EXCESS, u, 1), out);
+	}
+}
+
+function lookForPhases(
+	omega: Float64Array,
+	re: Float64Array,
+	im: Float64Array,
+	i: number,
+	above: boolean,
+	out: ScanResult,
+): void {
+	for (let j = i; j <= i + 1; j++) {
+		fitCubic(omega, re, im, j);
+		const u = turningPoint(IMAGINARY, above);
+		if (u < 0) continue;
+		notePhase(at(cubicRe, zeroBetween(IMAGINARY, 0, u)), out);
+		notePhase(at(cubicRe, zeroBetween(IMAGINARY, u, 1)), out);
+	}
 }
 
 const isReal = (x: number, y: number): boolean => x < 0 && Math.abs(y) <= 1e-9 * -x;
@@ -104,8 +155,8 @@ function refinePeaks(
 	let bestT = mostT;
 	for (let i = 1; i < omega.length - 1; i++) {
 		const s = distance(re[i]!, im[i]!);
-		if (s > 1.2 * leastS && !(ratio(re[i]!, im[i]!) > 0.8 * mostT)) continue;
 		const t = ratio(re[i]!, im[i]!);
+		if (s > 1.2 * leastS && !(t > 0.8 * mostT)) continue;
 		if (s <= 1.2 * leastS && s <= distance(re[i - 1]!, im[i - 1]!) && s <= distance(re[i + 1]!, im[i + 1]!)) {
 			fitCubic(omega, re, im, i);
 			bestS = Math.min(bestS, -summit(0));
@@ -167,15 +218,26 @@ function newton(
 
 const at = (c: Float64Array, u: number): number => c[0]! + u * (c[1]! + u * (c[2]! + u * c[3]!));
 
-/** Where the imaginary cubic is 0 in [0, 1], by bisection and false position in turn. */
-function imaginaryZero(): number {
-	let a = 0;
-	let b = 1;
-	let fa = at(cubicIm, 0);
-	let fb = at(cubicIm, 1);
+const IMAGINARY = 0;
+const EXCESS = 1;
+
+/** Im L, or |L|^2 - 1, at u of the cubic. */
+function limit(which: number, u: number): number {
+	const y = at(cubicIm, u);
+	if (which === IMAGINARY) return y;
+	const x = at(cubicRe, u);
+	return x * x + y * y - 1;
+}
+
+/** A zero between a and b, where signs differ, by bisection and false position in turn. */
+function zeroBetween(which: number, from: number, to: number): number {
+	let a = from;
+	let b = to;
+	let fa = limit(which, a);
+	let fb = limit(which, b);
 	for (let k = 0; k < 12; k++) {
 		const u = k % 3 === 2 ? (a + b) / 2 : a - (fa * (b - a)) / (fb - fa);
-		const f = at(cubicIm, u);
+		const f = limit(which, u);
 		if (Math.abs(f) < 1e-12) return u;
 		if (f > 0 === fa > 0) {
 			a = u;
@@ -188,31 +250,34 @@ function imaginaryZero(): number {
 	return (a + b) / 2;
 }
 
-/** Where |L| is 1 in [0, 1]. */
-function unitZero(startsAbove: boolean): number {
+/** Where in (0, 1) the limit, above 0 at the ends (or below), has passed to the other side; -1: nowhere. */
+function turningPoint(which: number, above: boolean): number {
+	const side = above ? 1 : -1;
+	const g = 0.3819660112501051;
 	let a = 0;
 	let b = 1;
-	let fa = excess(0);
-	let fb = excess(1);
-	for (let k = 0; k < 12; k++) {
-		const u = k % 3 === 2 ? (a + b) / 2 : a - (fa * (b - a)) / (fb - fa);
-		const f = excess(u);
-		if (Math.abs(f) < 1e-12) return u;
-		if (f > 0 === startsAbove) {
-			a = u;
-			fa = f;
+	let p = g;
+	let q = 1 - g;
+	let fp = side * limit(which, p);
+	let fq = side * limit(which, q);
+	for (let k = 0; k < 18; k++) {
+		if (fp < 0) return p;
+		if (fq < 0) return q;
+		if (fp <= fq) {
+			b = q;
+			q = p;
+			fq = fp;
+			p = a + g * (b - a);
+			fp = side * limit(which, p);
 		} else {
-			b = u;
-			fb = f;
+			a = p;
+			p = q;
+			fp = fq;
+			q = b - g * (b - a);
+			fq = side * limit(which, q);
 		}
 	}
-	return (a + b) / 2;
-}
-
-function excess(u: number): number {
-	const x = at(cubicRe, u);
-	const y = at(cubicIm, u);
-	return x * x + y * y - 1;
+	return -1;
 }
 
 /** Largest -|1+L|^2 (which 0) or |T|^2 (which 1) on [0, 1], by golden section. */

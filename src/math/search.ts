@@ -1,6 +1,7 @@
 /**
  * Root of f between a and b, where f changes sign: Ridders' method (IEEE Trans. Circuits and Systems 26(11), 1979),
- * which keeps the bracket and at least halves it each time. Ends when steps are down to rounding.
+ * which keeps the bracket and at least halves it each time. Convergence is quadratic, so that a step of
+ * 1e-11, relative, ends it at rounding.
  * @throws RangeError when f has the same sign at both ends.
  */
 export function findRoot(f: (x: number) => number, a: number, b: number): number {
@@ -17,7 +18,7 @@ export function findRoot(f: (x: number) => number, a: number, b: number): number
 		if (fm === 0) return m;
 		const x = m + ((m - a) * Math.sign(fa - fb) * fm) / Math.sqrt(fm * fm - fa * fb);
 		const fx = f(x);
-		if (fx === 0 || Math.abs(x - last) <= 4e-16 * Math.abs(x)) return x;
+		if (fx === 0 || Math.abs(x - last) <= 1e-11 * Math.abs(x)) return x;
 		last = x;
 		if (fm * fx < 0) {
 			[a, fa, b, fb] = m < x ? [m, fm, x, fx] : [x, fx, m, fm];

@@ -1,8 +1,13 @@
 import { describe, expect, it } from "vitest";
+import { analyseScalarLoop } from "../../src/analysis/scalar-loop.ts";
 import {
 	analyseLoopFromTransferFunction,
+	describeTransferLoop,
 	type TransferLoop,
 } from "../../src/analysis/scalar-loop-transfer.ts";
+import { createResponder } from "../../src/linear/frequency-response.ts";
+import { CONTINUOUS } from "../../src/linear/state-space.ts";
+import { toStateSpace, transferFunction } from "../../src/linear/transfer-function.ts";
 
 interface Row {
 	readonly source: string;
@@ -149,6 +154,58 @@ describe("margins of published loops", () => {
 		if (row.ms !== undefined) near(found.ms.value, row.ms, 6e-8);
 		if (row.mt !== undefined) near(found.mt.value, row.mt, 6e-8);
 		if (row.alpha !== undefined) near(found.diskMargin!.alpha, row.alpha, 6e-8);
+	});
+
+	const continuous = rows.filter((row) => row.loop.sampleTimeSec === undefined);
+	it.each(continuous)("through state space: $source", (row) => {
+		const { num, den, delaySec = 0 } = row.loop;
+		const described = describeTransferLoop(row.loop);
+		const answer = createResponder(toStateSpace(transferFunction(CONTINUOUS, num, den)));
+		const found = analyseScalarLoop({
+			...described,
+			respond: (w, out) => {
+				answer(w, out);
+				const [re, im] = [out[0]!, out[1]!];
+				const c = Math.cos(w * delaySec);
+				const s = -Math.sin(w * delaySec);
+				out[0] = re * c - im * s;
+				out[1] = re * s + im * c;
+			},
+		});
+		const gain = row.low ? found.gainMarginDownDb : found.gainMarginUpDb;
+		near(10 ** ((row.low ? -1 : 1) * (gain.value! / 20)), row.gain[0], 6e-8);
+		near(found.phaseMarginDeg.value, row.phase[0], 6e-8);
+		if (!Number.isNaN(row.phase[1])) near(found.phaseMarginDeg.radPerSec, row.phase[1], 6e-8);
+		if (row.delay !== undefined) near(found.delayMarginSec.value, row.delay, 6e-8);
+		if (row.ms !== undefined) near(found.ms.value, row.ms, 6e-8);
+		if (row.mt !== undefined) near(found.mt.value, row.mt, 6e-8);
+	});
+
+	it("gives attitude bandwidth and phase delay of e^-0.04s/(s(0.05s+1)) (ADS-33E-PRF, from memory)", () => {
+		// Turned by 45 degrees, the phase crossing is where the phase is -135 degrees.
+		const loop = describeTransferLoop({ num: [1], den: [0.05, 1, 0], delaySec: 0.04 });
+		const crossingTurned = (degrees: number): number => {
+			const c = Math.cos((degrees * Math.PI) / 180);
+			const s = -Math.sin((degrees * Math.PI) / 180);
+			const found = analyseScalarLoop({
+				...loop,
+				respond: (w, out) => {
+					loop.respond(w, out);
+					const [re, im] = [out[0]!, out[1]!];
+					out[0] = re * c - im * s;
+					out[1] = re * s + im * c;
+				},
+			});
+			return found.crossings.find((crossing) => crossing.kind === "phase")!.radPerSec;
+		};
+		const w180 = crossingTurned(0);
+		near(w180, 19.77584131, 1e-9);
+		near(crossingTurned(45), 9.03119629, 1e-9);
+		const out = new Float64Array(2);
+		loop.respond(2 * w180, out);
+		// The phase there is between -360 and -180 degrees; tau_p = what it is past -180 over (57.3 x 2 w180).
+		const past = 180 - (Math.atan2(out[1]!, out[0]!) * 180) / Math.PI;
+		expect(past / (57.3 * 2 * w180)).toBeCloseTo(0.02816098, 8);
 	});
 
 	it("reports both sides of SIMC on the double integrator", () => {

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { analyseLoopFromTransferFunction } from "../../src/analysis/scalar-loop-transfer.ts";
-import { discretise } from "../../src/linear/discretise.ts";
-import { CONTINUOUS, stateSpace } from "../../src/linear/state-space.ts";
+import { seriesToStandard, standardToParallel, standardToSeries } from "../../src/handover/pid-forms.ts";
 
 // Astrom, Panagopoulos and Hagglund, Automatica 34 (1998) 585-601 (table from memory; optimum recomputed).
 describe("PI with the most integral gain under a limit on Ms", () => {
@@ -22,26 +21,65 @@ describe("PI with the most integral gain under a limit on Ms", () => {
 });
 
 it("a relay on e^-s/(s+1) swings 1 - 1/e at period 2 ln(2e - 1) (closed form)", () => {
-	const h = 1e-4;
-	const plant = discretise(stateSpace(CONTINUOUS, { a: [[-1]], b: [[1]], c: [[1]] }), h);
-	// The delay is a queue of 10000 held inputs.
-	const decay = plant.a[0]!;
-	const push = plant.b[0]!;
-	const queue = new Float64Array(10000);
-	let x = 0;
+	// From event to event: a change of relay acts 1 s later; between those x runs exactly as target + (x - target) e^-t.
+	let x = 0.3;
+	let t = 0;
+	let arrived = 1;
+	let relay = 1;
+	let pending: { at: number; value: number } | null = null;
 	let top = 0;
 	const rises: number[] = [];
-	let before = 0;
-	for (let k = 0; k < 200000; k++) {
-		const u = x > 0 || (x === 0 && k === 0) ? -1 : 1;
-		const arrived = queue[k % 10000]!;
-		queue[k % 10000] = u;
-		before = x;
-		x = decay * x + push * arrived;
-		if (k > 100000) top = Math.max(top, x);
-		if (before <= 0 && x > 0 && k > 100000) rises.push((k + -before / (x - before)) * h);
+	while (rises.length < 20) {
+		const zero = (0 - arrived) / (x - arrived);
+		const toZero = x !== 0 && zero > 0 && zero < 1 ? -Math.log(zero) : Number.POSITIVE_INFINITY;
+		const toChange = pending ? pending.at - t : Number.POSITIVE_INFINITY;
+		const step = Math.min(toZero, toChange);
+		if (!Number.isFinite(step)) {
+			// Heading away from 0 before the first change: the relay turns at once.
+			relay = x > 0 ? -1 : 1;
+			pending = { at: t + 1, value: relay };
+			continue;
+		}
+		t += step;
+		if (step === toChange) {
+			x = arrived + (x - arrived) * Math.exp(-step);
+			arrived = pending!.value;
+			pending = null;
+			if (rises.length > 10) top = Math.max(top, Math.abs(x));
+		} else {
+			x = 0;
+			relay = arrived > 0 ? -1 : 1;
+			if (arrived > 0) rises.push(t);
+			pending = { at: t + 1, value: relay };
+		}
 	}
-	expect(top).toBeCloseTo(0.63212056, 3);
-	expect(rises[1]! - rises[0]!).toBeCloseTo(2.97976025, 3);
-	expect(2 * Math.log(2 * Math.E - 1)).toBeCloseTo(2.97976025, 8);
+	expect(top).toBeCloseTo(0.63212056, 8);
+	expect(top).toBeCloseTo(1 - Math.exp(-1), 12);
+	const period = rises[19]! - rises[18]!;
+	expect(period).toBeCloseTo(2.97976025, 8);
+	expect(period).toBeCloseTo(2 * Math.log(2 * Math.E - 1), 12);
+});
+
+describe("conversions of PID forms", () => {
+	// Skogestad, J. Process Control 13 (2003): f = 1 + TD/TI; Kc f, TI + TD, TD/f.
+	it("series SIMC settings for k'' e^-ts/s^2 in ideal form keep their published margins", () => {
+		const ideal = seriesToStandard({ kp: 0.0625, ti: 8, td: 8 });
+		expect(ideal).toEqual({ kp: 0.125, ti: 16, td: 4 });
+		const { kp, ki, kd } = standardToParallel(ideal);
+		const found = analyseLoopFromTransferFunction({ num: [kd, kp, ki], den: [1, 0, 0, 0], delaySec: 1 });
+		expect(10 ** (found.gainMarginUpDb.value! / 20)).toBeCloseTo(2.7609879, 7);
+		expect(10 ** (-found.gainMarginDownDb.value! / 20)).toBeCloseTo(0.16531632, 8);
+		expect(found.phaseMarginDeg.value).toBeCloseTo(33.109398, 6);
+		expect(found.ms.value).toBeCloseTo(1.9588185, 7);
+	});
+	it("standard (2, 3, 0.5) is parallel (2, 2/3, 1) and has a series form; Ti < 4 Td has none", () => {
+		expect(standardToParallel({ kp: 2, ti: 3, td: 0.5 })).toEqual({ kp: 2, ki: 2 / 3, kd: 1 });
+		const series = standardToSeries({ kp: 2, ti: 3, td: 0.5 })!;
+		// Kc (1 + 1/(TI s)) (1 + TD s) at s = j w is kp (1 + 1/(Ti s) + Td s).
+		expect(series.kp * (1 + series.td / series.ti!)).toBeCloseTo(2, 12);
+		expect(series.kp / series.ti!).toBeCloseTo(2 / 3, 12);
+		expect(series.kp * series.td).toBeCloseTo(1, 12);
+		expect(standardToSeries({ kp: 1, ti: 4, td: 1 })).toEqual({ kp: 0.5, ti: 2, td: 2 });
+		expect(standardToSeries({ kp: 1, ti: 3.999, td: 1 })).toBeNull();
+	});
 });
