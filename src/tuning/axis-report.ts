@@ -14,18 +14,16 @@ export interface AxisReport {
 	readonly crossoverRange: readonly [number, number];
 }
 
-/** Where gains stand in every corner. */
-export function axisReport(problem: AxisSearchProblem, gains: Gains4): AxisReport {
+/** Each limit in the corner where it is closest, closest first. */
+export function closestLimits(
+	problem: AxisSearchProblem,
+	gains: Gains4,
+): (LimitState & { readonly corner: string })[] {
 	const test = createLoopTest();
 	const closest = new Map<ConstraintName, LimitState & { readonly corner: string }>();
 	const asked = { share: askedShare(problem, gains) };
-	let low = Infinity;
-	let high = 0;
-	let worst: { name: string; cost: CornerCost; at: number } | null = null;
-	problem.tables.forEach((table, at) => {
+	for (const table of problem.tables) {
 		testLoop(table, gains, null, test);
-		low = Math.min(low, test.crossover[RATE]!);
-		high = Math.max(high, test.crossover[RATE]!);
 		const states = test.stable
 			? limitStates(test, table, gains, problem.limits, asked)
 			: [{ constraint: "stable" as const, value: 0, limit: 1, unit: "", missed: 1 }];
@@ -34,16 +32,33 @@ export function axisReport(problem: AxisSearchProblem, gains: Gains4): AxisRepor
 			if (!known || state.missed > known.missed)
 				closest.set(state.constraint, { ...state, corner: table.name });
 		}
-		const cost = cornerCost(problem, table, gains);
-		if (worst === null || cost.objective > worst.cost.objective) worst = { name: table.name, cost, at };
-	});
-	const sorted = [...closest.values()].sort((a, b) => b.missed - a.missed);
-	const { cost, at } = worst!;
-	testLoop(problem.tables[at]!, gains, null, test);
+	}
+	return [...closest.values()].sort((a, b) => b.missed - a.missed);
+}
+
+/** Where gains stand in every corner. */
+export function axisReport(problem: AxisSearchProblem, gains: Gains4): AxisReport {
+	const test = createLoopTest();
+	const closest = closestLimits(problem, gains);
+	let low = Infinity;
+	let high = 0;
+	let worst = problem.tables[0]!;
+	let cost = cornerCost(problem, worst, gains);
+	for (const table of problem.tables) {
+		testLoop(table, gains, null, test);
+		low = Math.min(low, test.crossover[RATE]!);
+		high = Math.max(high, test.crossover[RATE]!);
+		if (table === worst) continue;
+		const here = cornerCost(problem, table, gains);
+		if (!(here.objective > cost.objective)) continue;
+		worst = table;
+		cost = here;
+	}
+	testLoop(worst, gains, null, test);
 	return {
-		closest: sorted,
-		binding: sorted.filter((s) => s.missed > -BINDING).map((s) => asBinding(problem, s)),
-		worst: metrics(problem, problem.tables[at]!.name, cost, test, gains),
+		closest,
+		binding: closest.filter((s) => s.missed > -BINDING).map((s) => asBinding(problem, s)),
+		worst: metrics(problem, worst.name, cost, test, gains),
 		crossoverRange: [low, high],
 	};
 }

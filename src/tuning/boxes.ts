@@ -6,8 +6,6 @@ export interface BoxOptions {
 	readonly last: number;
 	readonly pointsPerBox: number;
 	readonly free: readonly boolean[];
-	/** Points are plain numbers, not cells of the scan with kd at or above 0. */
-	readonly plain?: boolean;
 }
 
 /**
@@ -25,7 +23,6 @@ export function boxSearch(
 	let best = startValue;
 	let index = 1;
 	const step = [0, 0, 0, 0];
-	const go = options.plain ? plainly : moved;
 	const attempt = (point: Point): boolean => {
 		const found = value(point, best);
 		if (!(found < best)) return false;
@@ -39,17 +36,13 @@ export function boxSearch(
 			const from = centre;
 			for (let i = 0; i < 4; i++)
 				step[i] = options.free[i] ? (2 * radicalInverse(index, BASES[i]!) - 1) * box : 0;
-			if (!attempt(go(from, step))) continue;
+			if (!attempt(moved(from, step))) continue;
 			better = true;
-			for (let far = 2; far <= 8 && attempt(go(from, step, far)); far *= 2);
+			for (let far = 2; far <= 8 && attempt(moved(from, step, far)); far *= 2);
 		}
 		box *= better ? 0.9 : 0.6;
 	}
 	return { point: centre, value: best };
-}
-
-function plainly(from: Point, step: readonly number[], by = 1): Point {
-	return [from[0] + by * step[0]!, from[1] + by * step[1]!, from[2] + by * step[2]!, from[3] + by * step[3]!];
 }
 
 const BASES = [2, 3, 5, 7] as const;

@@ -19,6 +19,8 @@ export interface CornerTable {
 	/** Least delay margin that the character allows: rate loop; angle loop and whole axis. */
 	readonly leastRateDelaySec: number;
 	readonly leastAngleDelaySec: number;
+	/** Crossover counts no higher than this for ki/kp. */
+	readonly ratioCeilingRadPerSec: number;
 	/** u that holds an outside torque of 1 N m at rest. */
 	readonly holdPerNm: number;
 	readonly hasAngle: boolean;
@@ -35,6 +37,7 @@ export interface TableSpec {
 	readonly pointsPerDecade: number;
 	readonly leastRateDelaySec: number;
 	readonly leastAngleDelaySec: number;
+	readonly ratioCeilingRadPerSec: number;
 }
 
 export function cornerTable(spec: TableSpec): CornerTable {
@@ -76,6 +79,7 @@ export function cornerTable(spec: TableSpec): CornerTable {
 		points,
 		leastRateDelaySec: spec.leastRateDelaySec,
 		leastAngleDelaySec: spec.leastAngleDelaySec,
+		ratioCeilingRadPerSec: spec.ratioCeilingRadPerSec,
 		holdPerNm: holdPerNm(plant),
 		hasAngle,
 		// One pole at 1 each for the rate, the integral and the angle.

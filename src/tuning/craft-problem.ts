@@ -8,11 +8,15 @@ import type { Limits } from "./characters.ts";
 import { type AxisSearchProblem, axisProblem } from "./problem.ts";
 import type { AxisProblem, TuneCorner } from "./result.ts";
 
+type FlownAt = TuneCorner & { readonly plants: AxisPlants; readonly motorLagSec: number };
+
 /** A craft made ready for tuning: its axes in every corner it can fly in. */
 export interface CraftModel {
 	readonly craft: Craft;
 	readonly reference: AxisPlants;
-	readonly corners: readonly (TuneCorner & { readonly plants: AxisPlants })[];
+	readonly corners: readonly FlownAt[];
+	/** At the reference. */
+	readonly motorLagSec: number;
 	readonly unflyable: readonly { readonly corner: string; readonly reason: string }[];
 	/** Mean motor command at the reference. */
 	readonly hoverCommand: number;
@@ -23,10 +27,10 @@ export interface CraftModel {
 /** @throws RangeError when the craft can fly in none of the corners */
 export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftModel {
 	const chain = timingChain(craft.timing);
-	const corners: (TuneCorner & { readonly plants: AxisPlants })[] = [];
+	const corners: FlownAt[] = [];
 	const unflyable: { corner: string; reason: string }[] = [];
-	const references: { plants: AxisPlants; hover: number; inertia: readonly number[] }[] = [];
-	const look = (corner: TuneCorner): AxisPlants | null => {
+	const references: { plants: AxisPlants; hover: number; inertia: readonly number[]; lag: number }[] = [];
+	const look = (corner: TuneCorner): FlownAt | null => {
 		const found = linearise(craft, corner.point);
 		if (!found.feasible) {
 			unflyable.push({ corner: corner.name, reason: found.reason });
@@ -37,13 +41,18 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 		let sum = 0;
 		for (const command of commands) sum += command;
 		if (references.length === 0)
-			references.push({ plants, hover: sum / commands.length, inertia: found.linear.plant.inertiaKgM2 });
-		return plants;
+			references.push({
+				plants,
+				hover: sum / commands.length,
+				inertia: found.linear.plant.inertiaKgM2,
+				lag: found.linear.motorLagSec,
+			});
+		return { ...corner, plants, motorLagSec: found.linear.motorLagSec };
 	};
 	look({ name: "nominal", point: NOMINAL_POINT });
 	for (const corner of asked ?? cornersOf(craft)) {
-		const plants = look(corner);
-		if (plants) corners.push({ ...corner, plants });
+		const at = look(corner);
+		if (at) corners.push(at);
 	}
 	const reference = references[0];
 	if (!reference || corners.length === 0)
@@ -53,6 +62,7 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 	return {
 		craft,
 		reference: reference.plants,
+		motorLagSec: reference.lag,
 		corners,
 		unflyable,
 		hoverCommand: reference.hover,
@@ -85,7 +95,12 @@ export function axisProblemOf(model: CraftModel, axis: AxisName, options: Proble
 		craft: model.craft,
 		limits: options.limits,
 		reference: model.reference[axis],
-		corners: model.corners.map(({ name, plants }) => ({ name, plant: plants[axis] })),
+		corners: model.corners.map(({ name, plants, motorLagSec }) => ({
+			name,
+			plant: plants[axis],
+			motorLagSec,
+		})),
+		motorLagSec: model.motorLagSec,
 		filters: options.filters,
 		usesDerivative: axis !== "yaw" || options.yawDerivative,
 		authority: authorityOf(model, axis),

@@ -22,6 +22,8 @@ export interface FlownCorner {
 	/** IAE of the set-point step over the flight, rad s (yaw: rad). */
 	readonly iae: number | null;
 	readonly predictedIae: number;
+	/** False where motors stand at their upper end (full throttle): they clip, which the prediction leaves out. */
+	readonly comparable: boolean;
 }
 
 const STEP_AT = 0.5;
@@ -75,6 +77,7 @@ export function flyCorners(
 				overshootPct: metrics.overshootPct.value,
 				predictedOvershootPct: 100 * setPoint.overshoot,
 				iae: metrics.iae.value,
+				comparable: point.throttle !== "full",
 				predictedIae: setPoint.iae * (axis === "yaw" ? RATE_STEP : ANGLE_STEP),
 			};
 		});

@@ -209,7 +209,8 @@ export function testLoop(
 					return broke(out, NAMES[o]![4]!);
 			}
 			if (limits !== null && o === RATE && out.crossover[0]! > 0) {
-				if (ki * limits.perIntegral > kp * out.crossover[0]!) return broke(out, "integralRatio");
+				if (ki * limits.perIntegral > kp * Math.min(out.crossover[0]!, table.ratioCeilingRadPerSec))
+					return broke(out, "integralRatio");
 				if (kAngle * limits.perAngle > out.crossover[0]!) return broke(out, "angleRatio");
 			}
 		}
@@ -229,7 +230,8 @@ export function testLoop(
 	out.noiseRms = Math.sqrt(variance);
 	if (!out.stable) return broke(out, "stable");
 	if (limits !== null) {
-		if (ki * limits.perIntegral > kp * out.crossover[0]!) return broke(out, "integralRatio");
+		if (ki * limits.perIntegral > kp * Math.min(out.crossover[0]!, table.ratioCeilingRadPerSec))
+			return broke(out, "integralRatio");
 		if (openings > 1 && kAngle * limits.perAngle > out.crossover[0]!) return broke(out, "angleRatio");
 	}
 	return true;

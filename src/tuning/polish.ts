@@ -1,10 +1,10 @@
-import { boxSearch } from "./boxes.ts";
 import type { Judge, MeasuredCorners } from "./judge.ts";
 import { freedom, gainsAt, moved, type Point } from "./point.ts";
+import { type HalfSpace, leastLinear } from "./small-program.ts";
 
 /** Of the differences, in cells. */
 const DIFFERENCE = 0.01;
-const ROUNDS = 20;
+const ROUNDS = 14;
 const FIRST_RADIUS = 0.5;
 const LAST_RADIUS = 0.004;
 
@@ -20,7 +20,7 @@ interface LinearModel {
 /**
  * Climbs into the corner where several limits meet: sequential linear programming with a trust region (Griffith and Stewart,
  * Management Science 7, 1961; from memory). J and every limit of the deciding corners are linearised by differences; the best
- * step of that model is looked for by boxes, then judged in full. A step that curved limits refuse is worked out once more
+ * step of that model is then judged in full. A step that curved limits refuse is worked out once more
  * with the limits shifted by what the model was wrong by.
  */
 export function polish(judge: Judge, start: Point, startValue: number): { point: Point; value: number } {
@@ -34,7 +34,7 @@ export function polish(judge: Judge, start: Point, startValue: number): { point:
 		const free = freedom(judge.problem);
 		let shift = model.limits.map(() => 0);
 		let better = false;
-		for (let attempt = 0; attempt < 3 && !better; attempt++) {
+		for (let attempt = 0; attempt < 4 && !better; attempt++) {
 			const step = bestStep(model, shift, radius, free);
 			const next = moved(point, step);
 			const found = judge.objective(gainsAt(judge.problem, next), value);
@@ -98,33 +98,44 @@ const predicted = (
 	slopes[2]![i]! * step[2]! +
 	slopes[3]![i]! * step[3]!;
 
-/** The step within the radius (cells) that the model likes best, every limit kept in the model. */
+/** What missing a limit of the model costs against ln J: the way back inside comes first. */
+const PENALTY = 100;
+/** The model keeps this far from every limit, so that rounding does not refuse its step. */
+const CLEARANCE = 1e-5;
+
+/** The step within the radius (cells) that the model likes best: variables are the free directions, ln J, and what is missed. */
 function bestStep(
 	model: LinearModel,
 	shift: readonly number[],
 	radius: number,
 	free: readonly boolean[],
 ): readonly number[] {
-	const rows: number[] = [];
-	for (let i = 0; i < model.limits.length; i++) if (model.limits[i]! > -NEAR) rows.push(i);
-	const value = (s: Point): number => {
-		for (let k = 0; k < 4; k++) if (Math.abs(s[k]!) > radius) return Infinity;
-		// A limit missed in the model weighs more than any J: the search first comes inside, then goes down.
-		let missed = 0;
-		for (const i of rows)
-			missed = Math.max(missed, predicted(model.limits[i]!, model.limitSlopes, i, s) + shift[i]!);
-		if (missed > 1e-6) return 100 + missed;
-		let cost = -Infinity;
-		for (let i = 0; i < model.costs.length; i++)
-			cost = Math.max(cost, predicted(model.costs[i]!, model.costSlopes, i, s));
-		return cost;
-	};
-	const zero: Point = [0, 0, 0, 0];
-	return boxSearch(zero, value(zero), value, {
-		first: radius,
-		last: radius * 1e-3,
-		pointsPerBox: 80,
-		free,
-		plain: true,
-	}).point;
+	const directions = free.flatMap((f, i) => (f ? [i] : []));
+	const n = directions.length;
+	const rows: HalfSpace[] = [];
+	let missed = 0;
+	for (let i = 0; i < model.limits.length; i++) {
+		const here = model.limits[i]! + shift[i]!;
+		if (here < -NEAR) continue;
+		missed = Math.max(missed, here);
+		rows.push({
+			normal: [...directions.map((d) => model.limitSlopes[d]![i]!), 0, -1],
+			bound: -here - CLEARANCE,
+		});
+	}
+	const top = Math.max(...model.costs);
+	model.costs.forEach((cost, i) => {
+		rows.push({ normal: [...directions.map((d) => model.costSlopes[d]![i]!), -1, 0], bound: -cost });
+	});
+	for (let k = 0; k < n; k++)
+		for (const side of [-1, 1])
+			rows.push({ normal: Array.from({ length: n + 2 }, (_, j) => (j === k ? side : 0)), bound: radius });
+	rows.push({ normal: [...directions.map(() => 0), 0, -1], bound: 0 });
+	const c = [...directions.map(() => 0), 1, PENALTY];
+	const found = leastLinear(c, rows, [...directions.map(() => 0), top + 1, missed + 1]);
+	const step = [0, 0, 0, 0];
+	directions.forEach((d, k) => {
+		step[d] = found[k]!;
+	});
+	return step;
 }

@@ -27,7 +27,13 @@ export interface ProblemSpec {
 	readonly limits: Limits;
 	/** Where the scale is taken. */
 	readonly reference: AxisPlant;
-	readonly corners: readonly { readonly name: string; readonly plant: AxisPlant }[];
+	readonly corners: readonly {
+		readonly name: string;
+		readonly plant: AxisPlant;
+		readonly motorLagSec: number;
+	}[];
+	/** At the reference. */
+	readonly motorLagSec: number;
 	readonly filters: readonly FilterSpec[];
 	readonly usesDerivative: boolean;
 	/** u that the axis may use at hover. */
@@ -42,10 +48,10 @@ export interface ProblemSpec {
 const TORQUE_SHARE = 0.1;
 const ANGLE_STEP = (10 * Math.PI) / 180;
 const RATE_STEP = (30 * Math.PI) / 180;
-/** The horizon in natural periods over 2 pi: four times the slowest recovery that the ratios allow. */
-const HORIZON = 60;
-/** Spacing of the trapezoids, radians of the natural frequency: 40 a turn, so 10 a turn at four times that. */
-const STEP = 0.15;
+/** The horizon in natural periods over 2 pi: three times the slowest recovery that the ratios allow; the rest is closed by IE. */
+const HORIZON = 45;
+/** Spacing of the trapezoids, radians of the natural frequency: 30 a turn, so 8 a turn at four times that. */
+const STEP = 0.2;
 /** The derivative's low-pass over the natural frequency: no phase to speak of where D works, no more noise than that costs. */
 const DERIVATIVE = 10;
 
@@ -53,7 +59,11 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 	const { axis, craft, reference, filters } = spec;
 	const period = reference.periodSec;
 	const step = axis === "yaw" ? RATE_STEP : ANGLE_STEP;
-	const natural = Math.min(phaseFrequency(reference), authorityFrequency(reference, spec.authority / step));
+	const natural = Math.min(
+		phaseFrequency(reference),
+		authorityFrequency(reference, spec.authority / step),
+		ceiling(axis, spec.motorLagSec),
+	);
 	const cutoff = Math.min((DERIVATIVE * natural) / (2 * Math.PI), 0.25 / reference.rateSpacingSec);
 	const noise = gyroNoiseSpectrum(craft.sensors, 1e-6 * craft.timing.gyro.periodUs, period);
 	const parts = controlParts({
@@ -65,7 +75,7 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 	});
 	const least = (clock: number): number =>
 		Math.max(spec.limits.delayMarginPeriods * clock, spec.limits.leastDelayMarginSec);
-	const tables = spec.corners.map(({ name, plant }) =>
+	const tables = spec.corners.map(({ name, plant, motorLagSec }) =>
 		cornerTable({
 			name,
 			plant,
@@ -75,6 +85,7 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 			pointsPerDecade: spec.pointsPerDecade ?? 24,
 			leastRateDelaySec: least(plant.slowestRateClockSec),
 			leastAngleDelaySec: least(plant.slowestClockSec),
+			ratioCeilingRadPerSec: ceiling(axis, motorLagSec),
 		}),
 	);
 	const out = new Float64Array(6);
@@ -122,6 +133,13 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 	for (const table of tables) calibrate(scaled, table);
 	return scaled;
 }
+
+/**
+ * Above the motors' own corner frequency yaw answers by the reaction to the rotors' acceleration, which a few per cent of command
+ * use up: crossover beyond it is no measure of how fast an integral may be.
+ */
+const ceiling = (axis: AxisName, motorLagSec: number): number =>
+	axis === "yaw" ? 1 / motorLagSec : Infinity;
 
 /** Where the phase of rate/u, drift left out, first falls to -135 degrees. */
 function phaseFrequency(plant: AxisPlant): number {
@@ -186,7 +204,7 @@ function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains {
 	};
 }
 
-function setOf(problem: AxisSearchProblem, gains: Gains4): GainSet {
+export function setOf(problem: AxisSearchProblem, gains: Gains4): GainSet {
 	const axis = axisGains(problem, gains);
 	return { name: "", structure: "cascade", roll: axis, pitch: axis, yaw: axis, filters: problem.filters };
 }

@@ -79,11 +79,25 @@ export function searchAxis(judge: Judge): Found {
 	return climb(judge, starts);
 }
 
+/** After the boxes, starts this much worse than the best are not polished. */
+const WORTH_POLISHING = 1.04;
+
 function climb(judge: Judge, starts: readonly Point[]): Found {
 	const { problem } = judge;
+	const rough = starts
+		.map((start) =>
+			boxSearch(
+				start,
+				judge.objective(gainsAt(problem, start), Infinity),
+				(x, limit) => judge.objective(gainsAt(problem, x), limit),
+				{ first: 1, last: ROUGH_BOX, pointsPerBox: POINTS_PER_ROUND, free: freedom(problem) },
+			),
+		)
+		.sort((a, b) => a.value - b.value);
 	let best: { point: Point; value: number } = { point: starts[0]!, value: Infinity };
-	for (const start of starts) {
-		const end = climbFrom(judge, start);
+	for (const { point, value } of rough) {
+		if (value > rough[0]!.value * WORTH_POLISHING) break;
+		const end = settle(judge, point);
 		if (end.value < best.value) best = end;
 	}
 	return {
@@ -94,22 +108,12 @@ function climb(judge: Judge, starts: readonly Point[]): Found {
 	};
 }
 
-/** Boxes, then the polish, until the corner that is worst at the end is one that the search had looked at. */
-function climbFrom(judge: Judge, start: Point): { point: Point; value: number } {
+/** Polishes until the corner that is worst at the end is one that the search had looked at. */
+function settle(judge: Judge, start: Point): { point: Point; value: number } {
 	const { problem } = judge;
 	let point = start;
 	for (let round = 0; ; round++) {
-		const value = judge.objective(gainsAt(problem, point), Infinity);
-		const rough =
-			round > 0
-				? { point, value }
-				: boxSearch(point, value, (x, limit) => judge.objective(gainsAt(problem, x), limit), {
-						first: 1,
-						last: ROUGH_BOX,
-						pointsPerBox: POINTS_PER_ROUND,
-						free: freedom(problem),
-					});
-		const end = polish(judge, rough.point, rough.value);
+		const end = polish(judge, point, judge.objective(gainsAt(problem, point), Infinity));
 		point = end.point;
 		const full = judge.fullCost(gainsAt(problem, point));
 		if (!(full > end.value * 1.0005) || round === 5) return { point, value: full };

@@ -1,7 +1,7 @@
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
-import { axisReport, sentenceOf } from "./axis-report.ts";
+import { axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
 import { type Limits, limitsOf } from "./characters.ts";
 import { axisProblemOf, type CraftModel, craftModel, type ProblemOptions } from "./craft-problem.ts";
 import { completeSet, GAIN_SET_RULES } from "./gain-set.ts";
@@ -101,7 +101,7 @@ function stepBack(
 
 /** Those of the limits closest to binding. */
 function cornersToVerify({ problem, found }: Tuned): ReadonlySet<string> {
-	const { closest } = axisReport(problem, found.gains);
+	const closest = closestLimits(problem, found.gains);
 	return new Set(closest.filter((s, i) => i === 0 || s.missed > -0.03).map((s) => s.corner));
 }
 

@@ -54,7 +54,8 @@ export function limitStates(
 	}
 	most("noise", 100 * test.noiseRms, 100 * limits.noiseRms, "% of command");
 	const crossover = test.crossover[RATE]!;
-	most("integralRatio", ki / kp, crossover / limits.crossoverPerIntegral, "1/s");
+	const forIntegral = Math.min(crossover, table.ratioCeilingRadPerSec);
+	most("integralRatio", ki / kp, forIntegral / limits.crossoverPerIntegral, "1/s");
 	if (table.hasAngle) most("angleRatio", kAngle, crossover / limits.crossoverPerAngle, "1/s");
 	most("authority", 100 * asked.share, 100 * limits.authorityShare, "% of authority");
 	return states;
