@@ -42,14 +42,25 @@ export function nominalCellV(input: BatteryInput | undefined): number {
 	return v0 + ((v1 - v0) * (at - c0)) / (c1 - c0);
 }
 
-/** @param hoverShaftW shaft power of all rotors in hover, for the default capacity. */
+/**
+ * @param hoverShaftW shaft power of all rotors in hover, for the default capacity.
+ * @param measuredEfficiency by the bench table's current; null where it has none.
+ */
 export function resolveBattery(
 	input: BatteryInput | undefined,
 	cells: number,
 	hoverShaftW: number,
+	measuredEfficiency: number | null,
 	notes: Notes,
 ): Battery {
-	const efficiency = notes.assume(input?.efficiency, "fraction", {
+	if (measuredEfficiency !== null && input?.efficiency !== undefined)
+		notes.problem(
+			"craft.battery.efficiency",
+			input.efficiency,
+			"nothing here, since the bench table's current says it",
+			"or leave 'current' out of the table",
+		);
+	const efficiency = notes.assume(measuredEfficiency ?? input?.efficiency, "fraction", {
 		path: "craft.battery.efficiency",
 		value: 0.72,
 		because: "shaft power over battery power, motor and speed controller together (seen: 0.6 to 0.85)",

@@ -33,11 +33,14 @@ export interface CraftInput {
 	readonly mixer?: MixerInput;
 	readonly sticks?: SticksInput;
 	readonly uncertainty?: {
-		readonly inertia?: number;
-		readonly thrust?: number;
-		readonly motorLag?: number;
+		readonly inertia?: SpreadInput;
+		readonly thrust?: SpreadInput;
+		readonly motorLag?: SpreadInput;
 	};
 }
+
+/** Relative: a number is a plus/minus bound. */
+export type SpreadInput = number | { readonly plusMinus: number } | { readonly standardDeviation: number };
 
 export type LayoutWord = "X" | "plus" | "hex" | "hex plus" | "octo" | "octo plus";
 type SpinWord = "clockwise" | "counter-clockwise";
@@ -94,7 +97,9 @@ export interface BenchPoint {
 	readonly command: number;
 	readonly thrust: number;
 	readonly speed?: number;
+	readonly torque?: number;
 	readonly voltage?: number;
+	/** Of one motor, into its speed controller. */
 	readonly current?: number;
 }
 

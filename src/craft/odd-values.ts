@@ -261,13 +261,7 @@ export const ODD_RULES: readonly OddRule[] = [
 		(c) => c.mixer.lowestSpin,
 		(v) => `lowest spin is ${v} of full command; above 0.25 a light craft may not come down`,
 	),
-	range(
-		"craft.mixer.lowestSpin",
-		0,
-		10,
-		(c) => (c.mixer.lowestSpin < c.propulsion.curve.commands[0]! ? 99 : 0),
-		() => "lowest spin lies below the command where the motors start (0 turns): motors may stop in flight",
-	),
+	{ path: "craft.mixer.lowestSpin", judge: mayStop },
 	range(
 		"craft.sticks.fullTilt",
 		0.08,
@@ -299,6 +293,12 @@ export const ODD_RULES: readonly OddRule[] = [
 	{ path: "craft.frontRightSpin", judge: spinBalance },
 	{ path: "craft.rotors", judge: overlap },
 ];
+
+function mayStop({ mixer, propulsion }: Craft): string | null {
+	const start = propulsion.curve.commands[0]!;
+	if (mixer.lowestSpin >= start) return null;
+	return `lowest spin, ${round(mixer.lowestSpin)} of full command, lies below ${round(start)}, where the motors start: motors may stop in flight`;
+}
 
 function cellLike({ battery }: Craft): number {
 	const full = battery.openCircuitV[battery.openCircuitV.length - 1]!;

@@ -1,5 +1,6 @@
 import { formatQuantity } from "../units/format.ts";
 import { STANDARD_DENSITY } from "./air.ts";
+import { benchTorque } from "./bench-power.ts";
 import { benchCurve } from "./bench-table.ts";
 import type { CraftInput, MotorsInput, PropellerInput } from "./input.ts";
 import type { Propulsion, SpeedCurve } from "./model.ts";
@@ -189,8 +190,15 @@ function thrustCoefficient(
 	});
 }
 
-/** P = CP rho n^3 D^5: kQ = CP rho D^5/(2 pi)^3; else by the figure of merit. */
+/** From the bench table; else P = CP rho n^3 D^5: kQ = CP rho D^5/(2 pi)^3; else by the figure of merit. */
 function torque(propeller: PropellerInput, motors: MotorsInput, shape: RotorShape, notes: Notes): number {
+	const measured = benchTorque(motors.bench ?? [], shape.thrustCoefficient);
+	if (measured !== null) {
+		const given = motors.torqueCoefficient;
+		if (given !== undefined)
+			notes.problem("craft.motors.torqueCoefficient", given, "nothing here, since the bench table says it");
+		return measured;
+	}
 	if (motors.torqueCoefficient === undefined && propeller.powerNumber !== undefined)
 		return (propeller.powerNumber * shape.densityKgM3 * propeller.diameter ** 5) / TURN ** 3;
 	return notes.assume(motors.torqueCoefficient, "torqueCoefficient", {

@@ -1,5 +1,6 @@
 import { resolveAir } from "./air.ts";
 import { nominalCellV, resolveBattery, resolveCells } from "./battery.ts";
+import { benchEfficiency } from "./bench-power.ts";
 import type { CraftInput } from "./input.ts";
 import { resolveRotors } from "./layout.ts";
 import { type MassOrigin, massOrigin, resolveLoad, resolveMass } from "./mass-from-input.ts";
@@ -33,11 +34,16 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 	const propulsion = resolvePropulsion(input, cells * nominalCellV(input.battery), notes);
 	const timing = resolveTiming(input, notes);
 	const air = resolveAir(input, notes);
-	const hoverW =
-		propulsion === null || rotors.length === 0
-			? 1
-			: hoverShaftPower(bare.massKg, rotors.length, propulsion, air.densityKgM3);
-	const battery = resolveBattery(input.battery, cells, hoverW, notes);
+	const flies = propulsion !== null && rotors.length > 0;
+	const hoverW = flies ? hoverShaftPower(bare.massKg, rotors.length, propulsion, air.densityKgM3) : 1;
+	const efficiency = flies
+		? benchEfficiency(
+				input.motors ?? {},
+				{ ...propulsion, hoverThrustN: (bare.massKg * 9.80665) / rotors.length },
+				notes,
+			)
+		: null;
+	const battery = resolveBattery(input.battery, cells, hoverW, efficiency, notes);
 	const airframe = resolveAirframe(input, rotors, bare.centreOfMassM, notes);
 	const load = resolveLoad(input, airframe.feetBelowM, notes);
 	const sensors = resolveSensors(input, input.timing?.loop ?? 0.002, notes);

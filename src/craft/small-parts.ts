@@ -1,7 +1,7 @@
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { formatQuantity } from "../units/format.ts";
-import type { CraftInput, StickInput } from "./input.ts";
+import type { CraftInput, SpreadInput, StickInput } from "./input.ts";
 import type { Airframe, MixerSpec, Rotor, Sensors, StickCalibration, Sticks, Uncertainty } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 
@@ -116,6 +116,8 @@ export function resolveSensors(input: CraftInput, loopSec: number, notes: Notes)
 
 export function resolveMixer(input: CraftInput, rotors: readonly Rotor[], notes: Notes): MixerSpec {
 	const given = input.mixer ?? {};
+	const { startCommand = 0.05, bench } = input.motors ?? {};
+	const starts = bench?.find((p) => p.thrust > 0)?.command ?? startCommand;
 	if (given.table !== undefined && rotors.length > 0 && given.table.length !== rotors.length)
 		notes.problem(
 			"craft.mixer.table",
@@ -134,7 +136,7 @@ export function resolveMixer(input: CraftInput, rotors: readonly Rotor[], notes:
 		thrustLinearisation: given.thrustLinearisation ?? 0,
 		lowestSpin: notes.assume(given.lowestSpin, "fraction", {
 			path: "craft.mixer.lowestSpin",
-			value: Math.max(0.08, 1.2 * (input.motors?.startCommand ?? input.motors?.bench?.[0]?.command ?? 0.05)),
+			value: Math.max(0.08, 1.2 * starts),
 			because: "a little above where the motors start",
 			source: COMMON,
 			measure: "the least command your code sends while live",
@@ -194,6 +196,12 @@ export function resolveSticks(input: CraftInput, notes: Notes): Sticks {
 	};
 }
 
+/** As a bound: two standard deviations, outside which 5 of 100 lie where errors are normal. */
+function bound(given: SpreadInput | undefined): number | undefined {
+	if (given === undefined || typeof given === "number") return given;
+	return "plusMinus" in given ? given.plusMinus : 2 * given.standardDeviation;
+}
+
 /** How well the numbers that the corners turn on are known. */
 export function resolveUncertainty(input: CraftInput, notes: Notes): Uncertainty {
 	const given = input.uncertainty ?? {};
@@ -210,17 +218,17 @@ export function resolveUncertainty(input: CraftInput, notes: Notes): Uncertainty
 	const lagKnown = motors.lag !== undefined || motors.lagUp !== undefined;
 	return {
 		inertia: notes.assume(
-			given.inertia,
+			bound(given.inertia),
 			"fraction",
 			entry("inertia", byRule ? 0.2 : 0.1, byRule ? "inertia comes from a rule" : "parts lists forget wires"),
 		),
 		thrust: notes.assume(
-			given.thrust,
+			bound(given.thrust),
 			"fraction",
 			entry("thrust", thrustKnown ? 0.1 : 0.2, thrustKnown ? "a thrust stand in a room" : "thrust by size"),
 		),
 		motorLag: notes.assume(
-			given.motorLag,
+			bound(given.motorLag),
 			"fraction",
 			entry("motorLag", lagKnown ? 0.2 : 0.4, lagKnown ? "lag differs with speed" : "the lag is assumed"),
 		),

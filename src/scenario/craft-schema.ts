@@ -139,6 +139,20 @@ const stick = section({
 const noneOr = (schema: ReturnType<typeof q>, expected: string) =>
 	z.union([z.literal("none"), schema], { error: `${expected}, or "none"` });
 
+const spread = (about: string) =>
+	z
+		.union(
+			[
+				q("fraction", { atMost: 0.9 }, "A plus/minus bound"),
+				section({ plusMinus: q("fraction", { atMost: 0.9 }, "A bound") }),
+				section({ standardDeviation: q("fraction", { atMost: 0.45 }, "One standard deviation") }),
+			],
+			{ error: 'a share such as "10 %", {"plusMinus": "10 %"} or {"standardDeviation": "5 %"}' },
+		)
+		.meta({
+			description: `${about}: a plus/minus bound, or one standard deviation; a worst case then stands at two of them`,
+		});
+
 export const craftSchema = section(
 	{
 		name: nameText.optional(),
@@ -189,8 +203,9 @@ export const craftSchema = section(
 					command: q("fraction"),
 					thrust: q("force", { atLeast: 0 }),
 					speed: q("rotorSpeed").optional(),
-					voltage: q("voltage").optional(),
-					current: q("current").optional(),
+					torque: q("torque", { atLeast: 0 }, "Drag torque; makes the torque coefficient").optional(),
+					voltage: q("voltage", {}, "Under load").optional(),
+					current: q("current", {}, "Of ONE motor; with voltage it makes the efficiency").optional(),
 				}),
 				"A bench table, by rising command",
 				2,
@@ -274,9 +289,9 @@ export const craftSchema = section(
 			fullTiltRate: q("turnRate", positive).optional(),
 		}).optional(),
 		uncertainty: section({
-			inertia: q("fraction", { atMost: 0.9 }).optional(),
-			thrust: q("fraction", { atMost: 0.9 }).optional(),
-			motorLag: q("fraction", { atMost: 0.9 }).optional(),
+			inertia: spread("Of the inertia").optional(),
+			thrust: spread("Of the thrust at a command").optional(),
+			motorLag: spread("Of both motor lags").optional(),
 		}).optional(),
 	},
 	"What was built",

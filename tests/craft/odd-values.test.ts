@@ -56,7 +56,10 @@ const EXAMPLES: readonly (readonly [Craft, RegExp])[] = [
 	[set("sensors", { vibrationRadPerSec: 2 }), /shakes the gyro by 2 rad\/s/],
 	[set("sensors", { levelOffsetRad: [0.2, 0] }), /level is off by 0\.2 rad/],
 	[set("mixer", { lowestSpin: 0.4 }), /lowest spin is 0\.4 of full/],
-	[set("mixer", { lowestSpin: 0.03 }), /motors may stop in flight/],
+	[
+		set("mixer", { lowestSpin: 0.03 }),
+		/lowest spin, 0\.03 of full command, lies below 0\.05.*motors may stop in flight/,
+	],
 	[set("sticks", { fullTiltRad: 1.3 }), /asks for 1\.3 rad of tilt/],
 	[set("air", { densityKgM3: 0.5 }), /air of 0\.5 kg\/m\^3/],
 	[set("airframe", { dragAreaM2: [0.5, 0.02, 0.04] }), /drag area is 1\.85 of the wheelbase squared/],

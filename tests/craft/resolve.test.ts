@@ -77,6 +77,53 @@ describe("resolveCraft", () => {
 		expect(minutes).toBeLessThan(13);
 	});
 
+	it("takes a bound as it is and a standard deviation twice", () => {
+		const { uncertainty } = craftOf({
+			uncertainty: { inertia: 0.07, thrust: { plusMinus: 0.06 }, motorLag: { standardDeviation: 0.15 } },
+		});
+		expect(uncertainty).toEqual({ inertia: 0.07, thrust: 0.06, motorLag: 0.3 });
+	});
+
+	it("says which line of the parts list gives what", () => {
+		const parts = [
+			{ name: "battery", shape: "box", mass: 0.5, size: [0.1, 0.05, 0.04], position: [0.02, 0, -0.01] },
+			{
+				name: "motor",
+				shape: "point",
+				mass: 0.15,
+				at: [
+					[0.2, 0.1, 0],
+					[-0.2, 0.1, 0],
+					[-0.2, -0.1, 0],
+					[0.2, -0.1, 0],
+				],
+			},
+		] as const;
+		const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);
+		for (const mass of [1.1, 1.11]) {
+			const { craft, massOrigin } = resolveCraft({ ...TEN, parts, mass });
+			const { bare } = craft!;
+			expect(massOrigin).toMatchObject({ mass: "given", centreOfMass: "parts", inertia: "parts" });
+			expect(massOrigin.shares.map((s) => [s.name, s.count])).toEqual([
+				["battery", 1],
+				["motor", 4],
+			]);
+			expect(sum(massOrigin.shares.map((s) => s.massKg))).toBeCloseTo(bare.massKg, 12);
+			expect(sum(massOrigin.shares.map((s) => s.momentKgM[0])) / bare.massKg).toBeCloseTo(
+				bare.centreOfMassM[0],
+				12,
+			);
+			for (const i of [0, 4, 8, 2] as const)
+				expect(sum(massOrigin.shares.map((s) => s.inertiaKgM2[i]))).toBeCloseTo(bare.inertiaKgM2[i], 14);
+		}
+		expect(resolveCraft(TEN).massOrigin).toEqual({
+			mass: "given",
+			centreOfMass: "assumed",
+			inertia: "rule",
+			shares: [],
+		});
+	});
+
 	it("never throws, and says what is missing", () => {
 		const { craft, notes } = resolveCraft({});
 		expect(craft).toBeNull();
