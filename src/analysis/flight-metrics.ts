@@ -31,7 +31,7 @@ export interface AxisFlightMetrics {
 }
 
 /** Within which a held value counts as recovered: 1 degree, 5 degrees a second; common practice, no source. */
-export const RECOVERY_BAND = { angle: Math.PI / 180, rate: (5 * Math.PI) / 180 } as const;
+const RECOVERY_BAND = { angle: Math.PI / 180, rate: (5 * Math.PI) / 180 } as const;
 
 const none = (why: string): Metric => ({ value: null, why });
 

@@ -21,7 +21,7 @@ export function checkText(result: CheckJson, paint: Paint, width: number): strin
 }
 
 /** First and last: a long list scrolls the first one away. */
-export function verdictText(verdict: CheckJson["verdict"], paint: Paint, width: number): string {
+function verdictText(verdict: CheckJson["verdict"], paint: Paint, width: number): string {
 	if (!verdict) return "";
 	return paragraph(
 		paint.bold(verdict.fit ? paint.green(verdict.sentence) : paint.red(verdict.sentence)),

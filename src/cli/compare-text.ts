@@ -32,7 +32,8 @@ function rowsText(result: CompareJson, paint: Paint, width: number): string {
 	];
 	const rows: string[][] = [];
 	let before: string | null | undefined;
-	for (const row of result.rows) {
+	const shown = result.rows.filter(differs);
+	for (const row of shown) {
 		if (row.drill !== before) rows.push([paint.bold(row.drill === null ? "margins" : `drill ${row.drill}`)]);
 		before = row.drill;
 		rows.push([
@@ -50,8 +51,16 @@ function rowsText(result: CompareJson, paint: Paint, width: number): string {
 			row.better,
 		]);
 	}
-	return `${table(columns, rows, { width, paint })}${paragraph("In brackets: difference to the base. 'best': the best of those that do not fail. '-': does not apply.", width, 2)}`;
+	return `${table(columns, rows, { width, paint })}${paragraph("In brackets: difference to the base. 'best': the best of those that do not fail. '-': does not apply. Numbers that are the same for every set are left out.", width, 2)}`;
 }
+
+/** Rows that tell the sets apart: a value differs in its third figure, is missing for some, or fails. */
+function differs({ cells }: CompareJson["rows"][number]): boolean {
+	const [first] = cells;
+	return cells.some((cell) => cell.fails || text(cell.value) !== text(first!.value));
+}
+
+const text = (value: number | null): string => (value === null ? "-" : digits(value, 3));
 
 function gainsText(result: CompareJson, paint: Paint, width: number): string {
 	const rows = (["roll", "pitch", "yaw"] as const).flatMap((axis) =>

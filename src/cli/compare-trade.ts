@@ -29,20 +29,26 @@ export function tradeSentence(
 			`stays ${percent(off)} closer to the set-point`,
 			`strays ${percent(off)} further from the set-point`,
 		);
-	const over = difference(rows, set, base, (row) => row.what.endsWith(" overshoot"));
-	if (over !== null)
-		weigh(over, 0.5, `overshoots ${fixed(-over, 1)} points less`, `overshoots ${fixed(over, 1)} points more`);
+	const over = largest(rows, set, base, (row) => row.what.endsWith(" overshoot"));
+	if (over !== null) {
+		const where = over.drill === null ? "" : ` in '${over.drill}'`;
+		weigh(
+			over.change,
+			0.5,
+			`overshoots ${fixed(-over.change, 1)} points less${where}`,
+			`overshoots ${fixed(over.change, 1)} points more${where}`,
+		);
+	}
 	const work = ratio(rows, set, base, (row) => row.what === "motor activity");
 	if (work !== null)
 		weigh(work, 0.05, `works the motors ${percent(work)} less`, `works the motors ${percent(work)} harder`);
-	const phase = difference(rows, set, base, (row) => row.what === "least phase margin");
-	if (phase !== null)
-		weigh(
-			-phase,
-			0.5,
-			`keeps ${fixed(phase, 1)} deg more phase margin`,
-			`keeps ${fixed(-phase, 1)} deg less phase margin`,
-		);
+	const phase = largest(rows, set, base, (row) => row.what === "least phase margin")?.change ?? 0;
+	weigh(
+		-phase,
+		0.5,
+		`keeps ${fixed(phase, 1)} deg more phase margin`,
+		`keeps ${fixed(-phase, 1)} deg less phase margin`,
+	);
 	const parts = [gains.join(", "), costs.join(", ")].filter((part) => part !== "");
 	if (parts.length === 0) return `${set} flies like ${base}: no difference worth a word.`;
 	return `Against ${base}, ${set} ${parts.join("; but ")}.`;
@@ -52,24 +58,39 @@ const percent = (change: number): string => `${fixed(100 * Math.abs(change), 0)}
 
 type Pick = (row: CompareRow) => boolean;
 
-function pairs(rows: readonly CompareRow[], set: string, base: string, pick: Pick): [number, number][] {
+interface Pair {
+	readonly drill: string | null;
+	readonly value: number;
+	readonly base: number;
+}
+
+function pairs(rows: readonly CompareRow[], set: string, base: string, pick: Pick): Pair[] {
 	return rows.filter(pick).flatMap((row) => {
-		const a = row.cells.find((c) => c.set === set)?.value ?? null;
-		const b = row.cells.find((c) => c.set === base)?.value ?? null;
-		return a === null || b === null ? [] : [[a, b] as [number, number]];
+		const value = row.cells.find((c) => c.set === set)?.value ?? null;
+		const from = row.cells.find((c) => c.set === base)?.value ?? null;
+		return value === null || from === null ? [] : [{ drill: row.drill, value, base: from }];
 	});
 }
 
-/** Mean relative change over the rows; null where none compares. */
+/** Mean relative change over the rows, by logarithms; null where none compares. */
 function ratio(rows: readonly CompareRow[], set: string, base: string, pick: Pick): number | null {
-	const list = pairs(rows, set, base, pick).filter(([, b]) => b > 0);
+	const list = pairs(rows, set, base, pick).filter((pair) => pair.base > 0);
 	if (list.length === 0) return null;
-	return Math.exp(list.reduce((sum, [a, b]) => sum + Math.log(Math.max(a, 1e-12) / b), 0) / list.length) - 1;
+	const sum = list.reduce((total, pair) => total + Math.log(Math.max(pair.value, 1e-12) / pair.base), 0);
+	return Math.exp(sum / list.length) - 1;
 }
 
-/** Largest change over the rows, by size. */
-function difference(rows: readonly CompareRow[], set: string, base: string, pick: Pick): number | null {
-	const list = pairs(rows, set, base, pick).map(([a, b]) => a - b);
-	if (list.length === 0) return null;
-	return list.reduce((most, d) => (Math.abs(d) > Math.abs(most) ? d : most), 0);
+/** The largest change over the rows, by size, and the drill that it is from. */
+function largest(
+	rows: readonly CompareRow[],
+	set: string,
+	base: string,
+	pick: Pick,
+): { readonly change: number; readonly drill: string | null } | null {
+	return pairs(rows, set, base, pick)
+		.map(({ drill, value, base: from }) => ({ drill, change: value - from }))
+		.reduce<{ change: number; drill: string | null } | null>(
+			(most, each) => (most && Math.abs(most.change) >= Math.abs(each.change) ? most : each),
+			null,
+		);
 }

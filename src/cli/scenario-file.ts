@@ -26,7 +26,7 @@ export interface OpenScenario extends ScenarioFile {
 const SHIPPED = fileURLToPath(new URL("../../scenarios", import.meta.url));
 
 /** The file's text; the message for a missing one names what is near and what is shipped. */
-export function readScenarioFile(io: Io, file: string): ScenarioFile {
+function readScenarioFile(io: Io, file: string): ScenarioFile {
 	let text: string;
 	try {
 		text = io.readFile(file);

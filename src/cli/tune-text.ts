@@ -59,8 +59,20 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 
 function why(result: TuneJson, paint: Paint, width: number): string {
 	if (result.binding.length === 0) return "";
-	const lines = result.binding.map((each) => paragraph(`- ${each.sentence}`, width, 2));
+	const lines = bindingSentences(result.binding).map((each) => paragraph(`- ${each}`, width, 2));
 	return `${paint.bold("Why not more: the limits that stopped it")}\n${lines.join("")}`;
+}
+
+/** One sentence per limit; axes that meet the same one share it. */
+export function bindingSentences(
+	binding: readonly { readonly axis: string; readonly sentence: string }[],
+): string[] {
+	const axes = new Map<string, string[]>();
+	for (const { axis, sentence } of binding) {
+		const bare = sentence.startsWith(`${axis}: `) ? sentence.slice(axis.length + 2) : sentence;
+		axes.set(bare, [...(axes.get(bare) ?? []), axis]);
+	}
+	return [...axes].map(([bare, list]) => `${list.join(" and ")}: ${bare}`);
 }
 
 function sanity(result: TuneJson, paint: Paint, width: number): string {

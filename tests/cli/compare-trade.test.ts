@@ -34,7 +34,7 @@ describe("the sentence on a set", () => {
 	});
 	test("overshoot in points, the largest change of all drills", () => {
 		expect(trade(row("roll overshoot", 5, 12), row("pitch overshoot", 5, 4))).toBe(
-			"Against A, B overshoots 7.0 points more.",
+			"Against A, B overshoots 7.0 points more in 'gust'.",
 		);
 	});
 	test("numbers that one set does not have are left out", () => {

@@ -6,7 +6,9 @@ test("--help names every verb in the order of the job, exit 0, on stdout", async
 	const { code, out, err } = await run(["--help"]);
 	expect(code).toBe(0);
 	expect(err).toBe("");
-	const listed = [...out.matchAll(/^ {2}([a-z]+)(?: \[options\]| {2,}The main job)/gm)].map((match) => match[1]);
+	const listed = [...out.matchAll(/^ {2}([a-z]+)(?: \[options\]| {2,}The main job)/gm)].map(
+		(match) => match[1],
+	);
 	expect(listed).toEqual(Object.keys(VERBS));
 	expect(out).toContain("A simulation is not evidence that a craft is safe.");
 });

@@ -1,5 +1,5 @@
 /** A craft of ten lines with equal clocks, two gain sets and two short drills: quick to answer, invented. */
-export const SAMPLE = {
+const SAMPLE = {
 	levelhead: 2,
 	name: "sample",
 	craft: {

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { whySchema } from "./loop-fields.ts";
 
 /** Internal units: fraction of command, radians, seconds. */
-export const axisGainsSchema = z.strictObject({
+const axisGainsSchema = z.strictObject({
 	kAngle: z.number().nullable().describe("1/s; null for yaw, which holds a rate."),
 	kp: z.number().describe("Fraction of command per rad/s (single angle PID: per rad)."),
 	ki: z.number().describe("Fraction of command per rad (single angle PID: per rad s)."),

@@ -20,6 +20,7 @@ import { marginsJson } from "../margins-json.ts";
 import { openScenario, shippedScenario } from "../scenario-file.ts";
 import type { Session } from "../session.ts";
 import { type Paint, paint, paragraph, table } from "../text.ts";
+import { bindingSentences } from "../tune-text.ts";
 import { examples } from "../verb-help.ts";
 
 const CHARACTER = "gentle";
@@ -70,7 +71,7 @@ function demo(io: Io): number {
 	tell(
 		`Found gains of character '${CHARACTER}' that keep every limit in all ${tuned.corners.length} corners of battery, load, throttle and what is uncertain. What stopped them from being higher:`,
 	);
-	for (const each of tuned.binding.slice(0, 4)) io.out(paragraph(`- ${each.sentence}`, io.width, 2));
+	for (const each of bindingSentences(tuned.binding).slice(0, 4)) io.out(paragraph(`- ${each}`, io.width, 2));
 	if (tuned.alternatives.length > 0) tell("What would buy more:");
 	for (const each of tuned.alternatives.slice(0, 3)) io.out(paragraph(`- ${each.sentence}`, io.width, 2));
 
