@@ -2,7 +2,7 @@ import { findMinimum, findRoot } from "../math/search.ts";
 import type { LoopGrid } from "./scalar-loop-grid.ts";
 import type { Crossing, GainCrossing, LoopResponse, PhaseCrossing } from "./scalar-loop-types.ts";
 
-/** Beyond this |L| a change of sign is a pole on the axis being passed, not a crossing. */
+/** Beyond this |L| a change of sign is a pole on the axis being passed, below one over it a zero; neither is a crossing. */
 const POLE = 1e8;
 
 /** Every place on the grid where |L| passes 1 or L passes the negative real axis, refined to rounding. */
@@ -29,7 +29,7 @@ export function findCrossings(grid: LoopGrid, respond: LoopResponse): Crossing[]
 	for (const w of passages(omega, turn, sine, 0.02, negative)) {
 		respond(w, out);
 		const l = Math.hypot(out[0]!, out[1]!);
-		if (out[0]! < 0 && l < POLE && l > 0) found.push(phaseCrossing(w, l));
+		if (out[0]! < 0 && l < POLE && l > 1 / POLE) found.push(phaseCrossing(w, l));
 	}
 	return found.sort((a, b) => a.radPerSec - b.radPerSec);
 }

@@ -81,6 +81,21 @@ describe("crossings", () => {
 		expect(positive).toEqual([]);
 	});
 
+	it("leave out the change of sign where L passes through 0", () => {
+		// A mean over 2 pi/100 s, whose answer is 0 at 100 rad/s, on a lag: L goes through 0 on its way.
+		const found = crossings(
+			(w, out) => {
+				const x = (Math.PI * w) / 100;
+				const mean = Math.sin(x) / x;
+				out[0] = -mean * Math.cos(0.004 * w);
+				out[1] = -mean * Math.sin(0.004 * w);
+			},
+			20,
+			180,
+		);
+		expect(found).toEqual([]);
+	});
+
 	it("count a loop that is real and negative where the axis ends", () => {
 		const respond: LoopResponse = (w, out) => {
 			// 1/(z - 1) at T = 1.
