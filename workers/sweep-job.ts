@@ -1,3 +1,4 @@
+import type { Craft } from "../src/craft/model.ts";
 import { loadDocument, withValue } from "../src/scenario/load.ts";
 import { type ResolveCell, type SweepCell, sweepCells } from "../src/tuning/sweep.ts";
 import type { SweepJob } from "./jobs.ts";
@@ -21,6 +22,9 @@ export async function runSweepJob(
 
 function resolver(job: SweepJob): ResolveCell {
 	const document: unknown = JSON.parse(job.text);
+	/** Cells that differ in gains alone share one craft object, so that its linear model is made once. */
+	const ofCraft = job.sweep.axes.map(({ path }) => !path.startsWith("gainSets"));
+	let shared: { readonly key: string; readonly craft: Craft } | null = null;
 	return (values) => {
 		let changed = document;
 		job.sweep.axes.forEach((axis, i) => {
@@ -32,6 +36,8 @@ function resolver(job: SweepJob): ResolveCell {
 		if (!loaded.ok) return { error: loaded.errors.map((each) => each.message).join("; ") };
 		const set = loaded.scenario.gainSets.find((each) => each.name === job.setName);
 		if (!set) return { error: `no gain set '${job.setName}'` };
-		return { craft: loaded.scenario.craft, set };
+		const key = values.filter((_, i) => ofCraft[i]).join();
+		if (shared?.key !== key) shared = { key, craft: loaded.scenario.craft };
+		return { craft: shared.craft, set };
 	};
 }

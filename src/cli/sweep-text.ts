@@ -27,13 +27,14 @@ export function sweepText(result: SweepJson, total: number, paint: Paint, width:
 	const missing = result.complete
 		? ""
 		: paint.yellow(`Stopped: ${result.cells.length} of ${total} cells are here.`);
-	const failed = result.cells.filter((cell) => cell.why !== "");
+	const column = result.columns.indexOf(result.result);
+	const failed = result.cells.filter((cell) => cell.numbers[column] === null);
 	return [
 		paragraph(head, width) + (missing ? `${missing}\n` : ""),
 		result.over.length === 1 ? list(result, paint, width) : grid(result, paint, width),
-		best(result, width),
+		/crossover/.test(result.result) ? "" : best(result, width),
 		failed.length > 0
-			? `${paint.bold("No number")}\n${distinct(failed.map((cell) => cell.why))
+			? `${paint.bold("Cells without that number")}\n${distinct(failed.map((cell) => cell.why))
 					.slice(0, 5)
 					.map(([why, count]) => paragraph(`- ${count} x ${why}`, width, 2))
 					.join("")}`

@@ -3,7 +3,7 @@ import { nodePool } from "../../../workers/node-pool.ts";
 import { runSweep, type SweepRun } from "../../../workers/run-sweep.ts";
 import { AXES, type AxisName } from "../../control/spec.ts";
 import { loadDocument, withValue } from "../../scenario/load.ts";
-import { cellCount, SWEEP_COLUMNS, type Sweep } from "../../tuning/sweep.ts";
+import { cellCount, SWEEP_COLUMNS, type Sweep, type SweepCell } from "../../tuning/sweep.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
@@ -116,11 +116,7 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 		over: over.map(({ path, unit, values }) => ({ path, unit, values: [...values] })),
 		columns: [...columns],
 		result: wanted,
-		cells: run.cells.flatMap((cell) =>
-			cell
-				? [{ index: cell.index, values: [...cell.values], numbers: [...cell.numbers], why: cell.why }]
-				: [],
-		),
+		cells: run.cells.flatMap((cell) => (cell ? [cellJson(cell, columns)] : [])),
 		why: drill ? {} : { drill: "the linear analysis was asked, nothing was flown" },
 		madeBy: made,
 	};
@@ -138,6 +134,14 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 	});
 	plotIfAsked(io, options, { plane: () => sweepPicture(json, scenario.craft.invented) });
 	return run.complete ? EXIT.fine : EXIT.interrupted;
+}
+
+/** A null among a cell's numbers has its reason. */
+function cellJson(cell: SweepCell, columns: readonly string[]): SweepJson["cells"][number] {
+	const stable = columns[0] !== "stable" || cell.numbers[0] === 1;
+	const missing = cell.numbers.includes(null);
+	const why = cell.why || (missing ? (stable ? "no such crossing: nothing to limit" : "unstable") : "");
+	return { index: cell.index, values: [...cell.values], numbers: [...cell.numbers], why };
 }
 
 /** A path that the file's definition does not know is bad input, found before any thread is started. */
