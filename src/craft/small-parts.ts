@@ -214,18 +214,26 @@ export function resolveUncertainty(input: CraftInput, notes: Notes): Uncertainty
 		measure: "measure twice, differently, and take the difference",
 	});
 	const { motors = {} } = input;
-	const thrustKnown = motors.bench !== undefined || motors.maxThrust !== undefined;
+	const thrustKnown =
+		motors.bench !== undefined ||
+		motors.maxThrust !== undefined ||
+		(motors.thrustCoefficient !== undefined && motors.maxSpeed !== undefined);
+	const whyInertia = byRule
+		? "inertia comes from a rule"
+		: input.inertia === undefined
+			? "parts lists forget wires"
+			: "what swinging it twice differs by";
 	const lagKnown = motors.lag !== undefined || motors.lagUp !== undefined;
 	return {
-		inertia: notes.assume(
-			bound(given.inertia),
-			"fraction",
-			entry("inertia", byRule ? 0.2 : 0.1, byRule ? "inertia comes from a rule" : "parts lists forget wires"),
-		),
+		inertia: notes.assume(bound(given.inertia), "fraction", entry("inertia", byRule ? 0.2 : 0.1, whyInertia)),
 		thrust: notes.assume(
 			bound(given.thrust),
 			"fraction",
-			entry("thrust", thrustKnown ? 0.1 : 0.2, thrustKnown ? "a thrust stand in a room" : "thrust by size"),
+			entry(
+				"thrust",
+				thrustKnown ? 0.1 : 0.2,
+				thrustKnown ? "a thrust stand in a room" : "thrust comes from the propeller's size",
+			),
 		),
 		motorLag: notes.assume(
 			bound(given.motorLag),
