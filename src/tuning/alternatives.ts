@@ -15,7 +15,7 @@ interface Change {
 const hertz = (periodUs: number): string => `${Number((1e6 / periodUs).toPrecision(3))} Hz`;
 
 /** Every change that this craft has room for. */
-export function changesOf(craft: Craft): Change[] {
+function changesOf(craft: Craft): Change[] {
 	const { timing, sensors, propulsion } = craft;
 	const list: Change[] = [];
 	const timed = (change: string, part: Partial<Timing>): void => {

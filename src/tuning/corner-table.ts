@@ -1,6 +1,7 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import type { ControlParts } from "../control/axis-response.ts";
 import { solve } from "../math/matrix.ts";
+import { plantGrid } from "./plant-grid.ts";
 
 /** Numbers per frequency in `CornerTable.points`. */
 export const STRIDE = 23;
@@ -42,7 +43,7 @@ export interface TableSpec {
 
 export function cornerTable(spec: TableSpec): CornerTable {
 	const { plant } = spec;
-	const omega = grid(spec.lowestRadPerSec, Math.PI / plant.periodSec, spec.pointsPerDecade);
+	const omega = plantGrid(plant, spec.lowestRadPerSec, spec.pointsPerDecade);
 	const points = new Float64Array(omega.length * STRIDE);
 	const p = new Float64Array(6);
 	const c = new Float64Array(6);
@@ -85,13 +86,6 @@ export function cornerTable(spec: TableSpec): CornerTable {
 		// One pole at 1 each for the rate, the integral and the angle.
 		stableAngle: hasAngle ? -1.5 * Math.PI : -Math.PI,
 	};
-}
-
-function grid(lowest: number, highest: number, perDecade: number): Float64Array {
-	const steps = Math.max(8, Math.ceil(Math.log10(highest / lowest) * perDecade));
-	return Float64Array.from({ length: steps + 1 }, (_, i) =>
-		i === steps ? highest : lowest * (highest / lowest) ** (i / steps),
-	);
 }
 
 /** u that balances a held outside torque of 1 N m at rest: the ratio of what both do to the rate in the end. */

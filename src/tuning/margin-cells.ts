@@ -6,6 +6,7 @@ import { timingChain } from "../analysis/timing-chain.ts";
 import { ANSWER, combineParts, controlParts } from "../control/axis-response.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { plantGrid } from "./plant-grid.ts";
 import { closeLoop, polesOutside } from "./step-cost.ts";
 
 /** The worst of several points; numbers without a crossing are Infinity. */
@@ -68,11 +69,8 @@ function makeTables(craft: Craft, axis: AxisName, points: readonly OperatingPoin
 		const found = linearise(craft, point);
 		if (!found.feasible) return found.reason;
 		const plant = axisPlantsOf(found.linear, chain)[axis];
-		const highest = Math.PI / plant.periodSec;
-		const n = Math.ceil(Math.log10(highest / LOWEST_RAD_PER_SEC) * POINTS_PER_DECADE) + 1;
-		const omega = Float64Array.from({ length: n }, (_, i) =>
-			i === n - 1 ? highest : LOWEST_RAD_PER_SEC * (highest / LOWEST_RAD_PER_SEC) ** (i / (n - 1)),
-		);
+		const omega = plantGrid(plant, LOWEST_RAD_PER_SEC, POINTS_PER_DECADE);
+		const n = omega.length;
 		const answers = new Float64Array(6 * n);
 		for (let i = 0; i < n; i++) plant.respond(omega[i]!, answers.subarray(6 * i, 6 * i + 6));
 		const arrays = (): Float64Array[] => Array.from({ length: LOOPS }, () => new Float64Array(n));

@@ -21,11 +21,7 @@ const SCAN = {
 	derivative: [0, 0.1, 0.2, 0.35, 0.5, 0.7, 1, 1.4],
 } as const;
 
-export function ladder(range: {
-	readonly from: number;
-	readonly to: number;
-	readonly count: number;
-}): number[] {
+function ladder(range: { readonly from: number; readonly to: number; readonly count: number }): number[] {
 	return Array.from(
 		{ length: range.count },
 		(_, i) => Math.log(range.from) + (i / (range.count - 1)) * Math.log(range.to / range.from),

@@ -19,7 +19,7 @@ export interface Sweep {
 	readonly measure: SweepMeasure;
 }
 
-export type SweepMeasure =
+type SweepMeasure =
 	/** Margins of one axis: the worst of the given points. */
 	| { readonly kind: "margins"; readonly axis: AxisName; readonly points: readonly OperatingPoint[] }
 	/** A drill flown at one point, step metrics of one axis. */
