@@ -40,7 +40,9 @@ function toRow(metric: Metric, candidates: readonly Candidate[], base: string): 
 		.filter((each) => !each.fails)
 		.flatMap((each) => (each.value === null ? [] : [each.value]));
 	const top = better === "less" ? Math.min(...values) : Math.max(...values);
-	const differ = values.some((v) => !alike(v, top));
+	// A figure that one set never reaches, such as settling, sets it apart from those that do.
+	const never = drill !== null && found.some((each) => !each.fails && each.value === null);
+	const differ = never || values.some((v) => !alike(v, top));
 	const from = found[candidates.findIndex((each) => each.name === base)]?.value ?? null;
 	return {
 		drill,

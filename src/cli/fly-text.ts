@@ -34,7 +34,7 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 		const { unit, atEnd, iae, peak } = errorsOf(m);
 		return [
 			axis,
-			unit === "deg" ? "angle, deg" : "turn rate, deg/s",
+			unit,
 			fixed(m.overshootPct, 1),
 			fixed(m.riseTimeMs, 0),
 			fixed(m.settlingTimeMs, 0),
@@ -46,13 +46,13 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 	});
 	const columns = [
 		{ title: "axis" },
-		{ title: "of" },
+		{ title: "unit" },
 		right("overshoot %"),
 		right("rise ms"),
 		right("settled ms"),
-		right("furthest off"),
-		right("back after ms"),
-		right("error at end"),
+		right("most off"),
+		right("back ms"),
+		right("end error"),
 		right("IAE"),
 	];
 	const reasons = AXES.flatMap((axis) => {
@@ -64,7 +64,7 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 	return (
 		table(columns, rows, { width, paint }) +
 		paragraph(
-			"Rise: 10 to 90 % of the step. Settled: within 2 % of the step for good. Furthest off: the largest distance from the set-point. " +
+			"Angles in deg, turn rates in deg/s. Rise: 10 to 90 % of the step. Settled: within 2 % of the step for good. Most off: the largest distance from the set-point. Back: until within 1 deg (5 deg/s) of it for good. " +
 				"IAE: that distance summed over time, so less is better. '-': does not apply to this drill.",
 			width,
 			2,

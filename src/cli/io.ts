@@ -1,11 +1,10 @@
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
-import pc from "picocolors";
 
 /** Everything of the machine that a verb touches; tests give their own. */
 export interface Io {
 	out(text: string): void;
 	err(text: string): void;
-	/** Whether stdout takes colour. */
+	/** Whether stdout takes colour: on a terminal only, and not where NO_COLOR (no-color.org) is set and not empty. */
 	readonly colour: boolean;
 	/** Whether stderr is a terminal, so that a line may be drawn over. */
 	readonly drawsOver: boolean;
@@ -32,7 +31,7 @@ export function processIo(): Io {
 	return {
 		out: (text) => void process.stdout.write(text),
 		err: (text) => void process.stderr.write(text),
-		colour: pc.isColorSupported && process.stdout.isTTY === true && !process.env["NO_COLOR"],
+		colour: process.stdout.isTTY === true && !process.env["NO_COLOR"] && process.env["TERM"] !== "dumb",
 		drawsOver: process.stderr.isTTY === true,
 		width: Math.min(process.stdout.columns ?? 100, 120),
 		readFile: (path) => readFileSync(path, "utf8"),

@@ -113,7 +113,10 @@ function periodic({ periodic: p }: MarginsJson, paint: Paint, width: number): st
 		? "All clocks inside the loop are equal, so both answers are exact and must agree."
 		: "The clocks differ, so the table above is an approximation and this one decides.";
 	return (
-		`${paint.bold("The same, exact")}: the loop followed over one hyperperiod of ${digits(p.hyperperiodMs, 4)} ms, and what that differs from the table above\n` +
+		paragraph(
+			`${paint.bold("The same, exact")}: the loop followed over one hyperperiod of ${digits(p.hyperperiodMs, 4)} ms, and by how much that differs from the table above`,
+			width,
+		) +
 		table(columns, rows, { width, paint }) +
 		paragraph(
 			`${clocks} Largest |eigenvalue| ${p.spectralRadius.toFixed(6)}: ${p.stable ? "below 1, disturbances die out" : "not below 1, disturbances grow"}. ${p.rationalised}`.trim(),
@@ -146,7 +149,7 @@ function ledgers(result: MarginsJson, paint: Paint, width: number): string[] {
 		rows.push([paint.bold("together"), "", paint.bold(fixed(sum, 1)), ""]);
 		const crossover =
 			result.axes[axis].rateLoop.crossoverHz ?? result.axes[axis].wholeAxis?.crossoverHz ?? null;
-		return `${paint.bold(`Phase ledger of ${title}`)}: degrees that each part costs at ${fixed(crossover, 2)} Hz; -180 would be the edge\n${table(
+		return `${paragraph(`${paint.bold(`Phase ledger of ${title}`)}: degrees that each part costs at ${fixed(crossover, 2)} Hz; -180 would be the edge`, width)}${table(
 			[{ title: "part" }, right("delay ms"), right("deg"), { title: "" }],
 			rows,
 			{ width, paint },

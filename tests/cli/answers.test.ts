@@ -80,6 +80,7 @@ describe("text", () => {
 			expect(plain.out).not.toMatch(/[ \t]+$/m);
 			expect(plain.out.endsWith("\n")).toBe(true);
 			expect(plain.code).toBe(code);
+			for (const line of plain.out.split("\n")) expect(line.length, line).toBeLessThanOrEqual(100);
 			if (argv[0] === "compare") return;
 			const coloured = await run(argv, { files: FILES, colour: true });
 			expect(coloured.out).toContain("\u001b[");
