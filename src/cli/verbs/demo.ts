@@ -114,7 +114,7 @@ function flights(
 			const story =
 				json.fails[0] ??
 				(m.overshootPct === null
-					? `${axis} strays ${fixed(peak, 1)} ${unit} at most${m.recoveryTimeMs === null ? "" : `, back within a degree after ${fixed(m.recoveryTimeMs, 0)} ms`}`
+					? `${axis} strays ${fixed(peak, 1)} ${unit} at most${m.recoveryTimeMs ? `, back within a degree after ${fixed(m.recoveryTimeMs, 0)} ms` : ""}`
 					: `${axis} overshoots by ${fixed(m.overshootPct, 1)} %, ${m.settlingTimeMs === null ? `${fixed(Math.abs(atEnd ?? 0), 2)} ${unit} off when the drill ends` : `settles in ${fixed(m.settlingTimeMs, 0)} ms`}`);
 			if (json.fails.length > 0) fine = false;
 			return [
