@@ -1,169 +1,201 @@
 import type { LinearTick } from "../control/axis-linear.ts";
+import type { Flows, LiftedPlant } from "./lifted-flows.ts";
+import type { Program } from "./lifted-program.ts";
 
-export interface LiftedPlant {
-	readonly order: number;
-	/** Inputs, one per axis. */
-	readonly inputs: number;
-	readonly a: Float64Array;
-	readonly b: Float64Array;
-	/** Per axis gyro row, then per axis angle row. */
-	readonly rates: readonly Float64Array[];
-	readonly angles: readonly Float64Array[];
-}
-
-export interface Flow {
-	readonly phi: Float64Array;
-	readonly gamma: Float64Array;
-}
-
-/** First row of each quantity of one axis; queues hold what is under way, oldest first, and have room for one more. */
-export interface AxisRows {
-	readonly control: number;
+/** One axis's control law and how it is changed. */
+export interface RunAxis {
 	readonly controlOrder: number;
-	readonly rate: number;
+	tick(spacingUs: number): LinearTick;
+}
+
+export interface RunFactors {
+	readonly u: number;
 	readonly angle: number;
-	readonly published: number;
-	readonly applied: number;
-	readonly rateQueue: Queue;
-	readonly angleQueue: Queue;
-	readonly computeQueue: Queue;
-	readonly pipe: Queue;
 }
 
-export interface Queue {
-	/** Rows of the state: what is under way at the hyperperiod's start. */
-	readonly first: number;
-	readonly initial: number;
-}
-
-type QueueName = "rateQueue" | "angleQueue" | "computeQueue" | "pipe";
-
-/** Carries every quantity of a closed loop, as a row over the state at the start, from event to event. */
-export interface Run {
-	flow(flow: Flow): void;
-	sample(axis: number, what: "rate" | "angle"): void;
-	arrive(axis: number, queue: QueueName, to: number): void;
-	push(axis: number, queue: QueueName, from: number): void;
-	tick(axis: number, tick: LinearTick, uFactor: number, angleFactor: number): void;
-	finish(): Float64Array;
-}
-
-/** Rows to work in, kept from one call to the next: a hyperperiod would otherwise make tens of thousands. */
-interface RowPool {
+/** A program with the plant's numbers in it; a change of gain runs it again as it is. */
+export interface LiftedRun {
 	readonly size: number;
-	/** A row of zeros. */
-	take(): Float64Array;
-	give(row: Float64Array): void;
+	/** Map over one hyperperiod, size x size, row by row. */
+	map(factors: readonly RunFactors[]): Float64Array;
 }
 
-const pools = new Map<number, RowPool>();
+type Step =
+	| { readonly kind: "flow"; readonly weights: readonly Float64Array[]; readonly inputs: Int32Array }
+	| { readonly kind: "sample"; readonly weights: Float64Array; readonly register: number }
+	| {
+			readonly kind: "tick";
+			readonly axis: number;
+			readonly law: LinearTick;
+			readonly rate: number;
+			readonly angle: number;
+			readonly command: number;
+	  };
 
-function rowPool(size: number): RowPool {
-	let pool = pools.get(size);
-	if (!pool) {
-		const free: Float64Array[] = [];
-		pool = {
-			size,
-			take: () => free.pop()?.fill(0) ?? new Float64Array(size),
-			give: (row) => {
-				free.push(row);
-			},
-		};
-		pools.set(size, pool);
-	}
-	return pool;
-}
-
-function addTo(sum: Float64Array, factor: number, row: Float64Array): void {
-	if (factor === 0) return;
-	for (let j = 0; j < sum.length; j++) sum[j]! += factor * row[j]!;
-}
-
-export function createRun(plant: LiftedPlant, rows: readonly AxisRows[], size: number): Run {
-	const { order: n, inputs: m } = plant;
-	const pool = rowPool(size);
-	const unit = (i: number): Float64Array => {
-		const row = pool.take();
-		row[i] = 1;
-		return row;
-	};
-	/** Every quantity as a row over the state at the start; what is under way stands in the queues. */
-	const state = Array.from({ length: size }, (_, i) => unit(i));
-	const next = new Array<Float64Array>(n);
-	const queues = rows.map((row) => {
-		const fill = (queue: Queue): Float64Array[] =>
-			Array.from({ length: queue.initial }, (_, i) => unit(queue.first + i));
+/**
+ * Every quantity is a row over the state at the start; a step makes rows as sums of rows. Rows: plant, controllers, registers,
+ * room for the new plant or controller.
+ */
+export function createLiftedRun(
+	plant: LiftedPlant,
+	flows: Flows,
+	axes: readonly RunAxis[],
+	program: Program,
+): LiftedRun {
+	const n = plant.order;
+	const control = axes.map((_, k) => n + axes.slice(0, k).reduce((sum, axis) => sum + axis.controlOrder, 0));
+	const registers = axes.reduce((sum, axis) => sum + axis.controlOrder, n);
+	const room = registers + program.registers;
+	const size = registers + program.carried.length;
+	const steps = program.steps.map((step): Step => {
+		if (step.kind === "flow") return flowStep(plant, flows, step, registers);
+		if (step.kind === "sample") {
+			const weights = step.what === "rate" ? plant.rates[step.axis]! : plant.angles[step.axis]!;
+			return { kind: "sample", weights, register: registers + step.register };
+		}
+		const at = (register: number): number => (register < 0 ? -1 : registers + register);
 		return {
-			rateQueue: fill(row.rateQueue),
-			angleQueue: fill(row.angleQueue),
-			computeQueue: fill(row.computeQueue),
-			pipe: fill(row.pipe),
+			kind: "tick",
+			axis: step.axis,
+			law: axes[step.axis]!.tick(step.spacingUs),
+			rate: at(step.rate),
+			angle: at(step.angle),
+			command: at(step.command),
 		};
 	});
-	const replace = (at: number, row: Float64Array): void => {
-		pool.give(state[at]!);
-		state[at] = row;
-	};
+	const rows = room + Math.max(n, ...axes.map((axis) => axis.controlOrder));
 	return {
-		flow({ phi, gamma }) {
-			for (let i = 0; i < n; i++) {
-				const sum = pool.take();
-				for (let j = 0; j < n; j++) addTo(sum, phi[i * n + j]!, state[j]!);
-				for (let k = 0; k < m; k++) addTo(sum, gamma[i * m + k]!, state[rows[k]!.applied]!);
-				next[i] = sum;
+		size,
+		map(factors) {
+			const s = new Float64Array(rows * size);
+			for (let i = 0; i < size; i++) s[i * size + i] = 1;
+			const sum = createSum(s, size);
+			for (const step of steps) {
+				if (step.kind === "flow") {
+					for (let i = 0; i < n; i++) {
+						const weights = step.weights[i]!;
+						for (let j = 0; j < n; j++) sum.add(weights[j]!, j);
+						for (let j = n; j < weights.length; j++) sum.add(weights[j]!, step.inputs[j - n]!);
+						sum.into(room + i);
+					}
+					s.copyWithin(0, room * size, (room + n) * size);
+				} else if (step.kind === "sample") {
+					for (let j = 0; j < n; j++) sum.add(step.weights[j]!, j);
+					sum.into(step.register);
+				} else tick(sum, s, size, step, control[step.axis]!, room, factors[step.axis]!);
 			}
-			for (let i = 0; i < n; i++) replace(i, next[i]!);
-		},
-		sample(axis, what) {
-			const weights = what === "rate" ? plant.rates[axis]! : plant.angles[axis]!;
-			const reading = pool.take();
-			for (let i = 0; i < n; i++) addTo(reading, weights[i]!, state[i]!);
-			queues[axis]![what === "rate" ? "rateQueue" : "angleQueue"].push(reading);
-		},
-		arrive(axis, queue, to) {
-			replace(to, queues[axis]![queue].shift()!);
-		},
-		push(axis, queue, from) {
-			const copy = pool.take();
-			copy.set(state[from]!);
-			queues[axis]![queue].push(copy);
-		},
-		tick(axis, { order, a, b, c, d }, uFactor, angleFactor) {
-			const row = rows[axis]!;
-			const angle = state[row.angle]!;
-			const rate = state[row.rate]!;
-			const u = pool.take();
-			const after: Float64Array[] = [];
-			for (let i = 0; i < order; i++) {
-				const sum = pool.take();
-				for (let j = 0; j < order; j++) addTo(sum, a[i * order + j]!, state[row.control + j]!);
-				addTo(sum, angleFactor * b[i * 4 + 1]!, angle);
-				addTo(sum, b[i * 4 + 3]!, rate);
-				after.push(sum);
-				addTo(u, uFactor * c[i]!, state[row.control + i]!);
+			const out = s.slice(0, size * size);
+			for (const { start, end } of program.carried) {
+				const from = (registers + end) * size;
+				out.set(s.subarray(from, from + size), (registers + start) * size);
 			}
-			addTo(u, uFactor * angleFactor * d[1]!, angle);
-			addTo(u, uFactor * d[3]!, rate);
-			for (let i = 0; i < order; i++) replace(row.control + i, after[i]!);
-			queues[axis]!.computeQueue.push(u);
-		},
-		finish() {
-			rows.forEach((row, k) => {
-				for (const name of ["rateQueue", "angleQueue", "computeQueue", "pipe"] as const) {
-					const queue = queues[k]![name];
-					if (queue.length !== row[name].initial)
-						throw new Error(`lifted: ${queue.length} left in ${name}, expected ${row[name].initial}`);
-					queue.forEach((entry, i) => {
-						replace(row[name].first + i, entry);
-					});
-				}
-			});
-			const map = new Float64Array(size * size);
-			state.forEach((row, i) => {
-				map.set(row, i * size);
-				pool.give(row);
-			});
-			return map;
+			return out;
 		},
 	};
+}
+
+/** Per plant row: weights of the plant's rows, then of the commands in effect. */
+function flowStep(
+	plant: LiftedPlant,
+	flows: Flows,
+	step: Extract<Program["steps"][number], { kind: "flow" }>,
+	registers: number,
+): Step {
+	const n = plant.order;
+	const phi = flows.transition(step.lengthUs);
+	const pushes = step.spans.map(({ axis, fromUs, toUs }) => {
+		const whole = flows.push(axis, fromUs);
+		if (toUs < 1e-6) return whole;
+		const after = flows.push(axis, toUs);
+		return whole.map((v, i) => v - after[i]!);
+	});
+	const weights = Array.from({ length: n }, (_, i) => {
+		const row = new Float64Array(n + pushes.length);
+		row.set(phi.subarray(i * n, (i + 1) * n));
+		pushes.forEach((push, j) => {
+			row[n + j] = push[i]!;
+		});
+		return row;
+	});
+	return { kind: "flow", weights, inputs: Int32Array.from(step.spans, (span) => registers + span.register) };
+}
+
+function tick(
+	sum: RowSum,
+	s: Float64Array,
+	size: number,
+	{ law, rate, angle, command }: Extract<Step, { kind: "tick" }>,
+	control: number,
+	room: number,
+	factors: RunFactors,
+): void {
+	const { order, a, b, c, d } = law;
+	const angleFactor = angle < 0 ? 0 : factors.angle;
+	for (let i = 0; i < order; i++) {
+		for (let j = 0; j < order; j++) sum.add(a[i * order + j]!, control + j);
+		sum.add(angleFactor * b[i * 4 + 1]!, angle);
+		sum.add(b[i * 4 + 3]!, rate);
+		sum.into(room + i);
+	}
+	if (command >= 0) {
+		for (let j = 0; j < order; j++) sum.add(factors.u * c[j]!, control + j);
+		sum.add(factors.u * angleFactor * d[1]!, angle);
+		sum.add(factors.u * d[3]!, rate);
+		sum.into(command);
+	}
+	s.copyWithin(control * size, room * size, (room + order) * size);
+}
+
+interface RowSum {
+	/** Nothing for a weight of 0. */
+	add(weight: number, row: number): void;
+	/** Writes what was added to a row that is none of those, and begins anew. */
+	into(row: number): void;
+}
+
+/** Weighted sums of rows, four rows at a time. */
+function createSum(s: Float64Array, size: number): RowSum {
+	const weights = new Float64Array(256);
+	const rows = new Int32Array(256);
+	let count = 0;
+	return {
+		add(weight, row) {
+			if (weight === 0) return;
+			weights[count] = weight;
+			rows[count++] = row * size;
+		},
+		into(row) {
+			addUp(s, size, row * size, weights, rows, count);
+			count = 0;
+		},
+	};
+}
+
+function addUp(
+	s: Float64Array,
+	size: number,
+	to: number,
+	weights: Float64Array,
+	rows: Int32Array,
+	count: number,
+): void {
+	let k = count % 4;
+	if (k === 0) s.fill(0, to, to + size);
+	else {
+		const [w0, w1, w2] = [weights[0]!, k > 1 ? weights[1]! : 0, k > 2 ? weights[2]! : 0];
+		const [r0, r1, r2] = [rows[0]!, k > 1 ? rows[1]! : rows[0]!, k > 2 ? rows[2]! : rows[0]!];
+		for (let j = 0; j < size; j++) s[to + j] = w0 * s[r0 + j]! + w1 * s[r1 + j]! + w2 * s[r2 + j]!;
+	}
+	for (; k < count; k += 4) {
+		const w0 = weights[k]!;
+		const w1 = weights[k + 1]!;
+		const w2 = weights[k + 2]!;
+		const w3 = weights[k + 3]!;
+		const r0 = rows[k]!;
+		const r1 = rows[k + 1]!;
+		const r2 = rows[k + 2]!;
+		const r3 = rows[k + 3]!;
+		for (let j = 0; j < size; j++)
+			s[to + j]! += w0 * s[r0 + j]! + w1 * s[r1 + j]! + w2 * s[r2 + j]! + w3 * s[r3 + j]!;
+	}
 }

@@ -1,10 +1,10 @@
 import { type LinearTick, linearTick } from "../control/axis-linear.ts";
 import { AXES, type GainSet } from "../control/spec.ts";
-import { expm } from "../math/expm.ts";
-import { type AxisRows, createRun, type Flow, type LiftedPlant, type Queue, type Run } from "./lifted-run.ts";
+import { createFlows, type LiftedPlant } from "./lifted-flows.ts";
+import { liftedProgram } from "./lifted-program.ts";
+import { createLiftedRun, type LiftedRun, type RunAxis } from "./lifted-run.ts";
 import { axisStates, type LinearCraft, OUTPUT } from "./linearise.ts";
 import { loopRadius } from "./loop-blocks.ts";
-import { STEP, type TimelineStep, timeline, underWay } from "./timeline.ts";
 import type { TimingChain } from "./timing-chain.ts";
 
 /** How one axis's loop is changed: factors on u and on the angle error (0: angle path open), and added delays. */
@@ -44,16 +44,45 @@ export function liftedLoop(
 	couplings: boolean,
 ): LiftedLoop {
 	const plant = selectPlant(linear, axes, still, couplings);
-	const flows = flowCache(plant);
-	const ticks = axes.map((axis) => tickCache(set, axis, 1e-6 * chain.tickUs));
-	const map = (changes: readonly LoopChange[]) =>
-		monodromy(plant, flows, ticks, chain, linear, axes, still, changes);
+	const flows = createFlows(plant);
+	const controls = axes.map((axis) => controlOf(set, axis, 1e-6 * chain.tickUs));
+	// A gain runs the same program again; a delay makes a new one.
+	const runs = new Map<string, LiftedRun>();
+	const runFor = (changes: readonly LoopChange[]): LiftedRun => {
+		const applyUs = axes.map((axis, k) => 1e6 * (linear.transportSec[axis] + changes[k]!.applyLaterSec));
+		const angleEarlierUs = changes.map((change) => 1e6 * change.angleEarlierSec);
+		const readsAngle = axes.map((axis, k) => axis < 2 && !still.includes(axis) && changes[k]!.angle !== 0);
+		const key = JSON.stringify([applyUs, angleEarlierUs, readsAngle]);
+		let run = runs.get(key);
+		if (!run) {
+			if (runs.size >= 4) runs.delete([...runs.keys()][1]!);
+			run = createLiftedRun(
+				plant,
+				flows,
+				controls,
+				liftedProgram(chain, { applyUs, angleEarlierUs }, readsAngle),
+			);
+			runs.set(key, run);
+		}
+		return run;
+	};
+	const map = (changes: readonly LoopChange[]) => {
+		const run = runFor(changes);
+		return { size: run.size, map: run.map(changes) };
+	};
+	const radii = new Map<string, number>();
 	return {
 		hyperperiodSec: 1e-6 * chain.hyperperiodUs,
 		map,
 		radius(changes) {
-			const made = map(changes);
-			return loopRadius(made.map, made.size);
+			const key = JSON.stringify(changes);
+			let radius = radii.get(key);
+			if (radius === undefined) {
+				const made = map(changes);
+				radius = loopRadius(made.map, made.size);
+				radii.set(key, radius);
+			}
+			return radius;
 		},
 	};
 }
@@ -125,134 +154,15 @@ function takingPart(linear: LinearCraft, states: readonly number[], axes: readon
 	return states.filter((s) => reached.has(s) && seen.has(s));
 }
 
-/** e^(A t) and its integral times B, once per distinct time. */
-function flowCache(plant: LiftedPlant): (us: number) => Flow {
-	const { order: n, inputs: m } = plant;
-	const known = new Map<number, Flow>();
-	return (us) => {
-		const key = Math.round(us * 1e6);
-		const found = known.get(key);
-		if (found) return found;
-		const size = n + m;
-		const block = new Float64Array(size * size);
-		const t = us * 1e-6;
-		for (let i = 0; i < n; i++) {
-			for (let j = 0; j < n; j++) block[i * size + j] = plant.a[i * n + j]! * t;
-			for (let j = 0; j < m; j++) block[i * size + n + j] = plant.b[i * m + j]! * t;
-		}
-		const e = expm(block, size);
-		const phi = new Float64Array(n * n);
-		const gamma = new Float64Array(n * m);
-		for (let i = 0; i < n; i++) {
-			phi.set(e.subarray(i * size, i * size + n), i * n);
-			gamma.set(e.subarray(i * size + n, (i + 1) * size), i * m);
-		}
-		if (known.size > 5000) known.clear();
-		const flow = { phi, gamma };
-		known.set(key, flow);
-		return flow;
-	};
-}
-
-type Ticks = (spacingUs: number) => LinearTick;
-
-function tickCache(set: GainSet, axis: AxisIndex, periodSec: number): Ticks {
+function controlOf(set: GainSet, axis: AxisIndex, periodSec: number): RunAxis {
 	const known = new Map<number, LinearTick>();
-	return (spacingUs) => {
-		let tick = known.get(spacingUs);
-		if (!tick) {
-			tick = linearTick(set, AXES[axis]!, periodSec, 1e-6 * spacingUs);
-			known.set(spacingUs, tick);
+	const tick = (spacingUs: number): LinearTick => {
+		let law = known.get(spacingUs);
+		if (!law) {
+			law = linearTick(set, AXES[axis]!, periodSec, 1e-6 * spacingUs);
+			known.set(spacingUs, law);
 		}
-		return tick;
+		return law;
 	};
-}
-
-function layOut(
-	chain: TimingChain,
-	order: number,
-	controlOrders: readonly number[],
-	applyUs: readonly number[],
-	earlierUs: readonly number[],
-): { rows: AxisRows[]; size: number } {
-	let size = order;
-	const take = (count: number): number => {
-		size += count;
-		return size - count;
-	};
-	const queue = (periodUs: number, firstUs: number, lastsUs: number): Queue => {
-		const initial = underWay(periodUs, firstUs, lastsUs);
-		return { first: take(initial), initial };
-	};
-	const { gyro, attitude, frame } = chain;
-	const rows = controlOrders.map((controlOrder, k) => ({
-		control: take(controlOrder),
-		controlOrder,
-		rate: take(1),
-		angle: take(1),
-		published: take(1),
-		applied: take(1),
-		rateQueue: queue(gyro.periodUs, gyro.phaseUs, chain.gyroBusUs),
-		angleQueue: queue(
-			attitude.periodUs,
-			attitude.phaseUs - earlierUs[k]!,
-			chain.attitudeLatencyUs + earlierUs[k]!,
-		),
-		computeQueue: queue(chain.tickUs, 0, chain.computeUs),
-		pipe: queue(frame.periodUs, frame.phaseUs, applyUs[k]!),
-	}));
-	return { rows, size };
-}
-
-/** Carries the identity through one hyperperiod: every quantity as a row over the state at the start. */
-function monodromy(
-	plant: LiftedPlant,
-	flows: (us: number) => Flow,
-	ticks: readonly Ticks[],
-	chain: TimingChain,
-	linear: LinearCraft,
-	axes: readonly AxisIndex[],
-	still: readonly AxisIndex[],
-	changes: readonly LoopChange[],
-): { size: number; map: Float64Array } {
-	const applyUs = axes.map((axis, k) => 1e6 * (linear.transportSec[axis] + changes[k]!.applyLaterSec));
-	const angleEarlierUs = changes.map((change) => 1e6 * change.angleEarlierSec);
-	const orders = ticks.map((tick) => tick(chain.tickUs).order);
-	const { rows, size } = layOut(chain, plant.order, orders, applyUs, angleEarlierUs);
-	const steps = timeline(chain, { applyUs, angleEarlierUs });
-	const run = createRun(plant, rows, size);
-	const angleOpen = axes.map((axis) => still.includes(axis));
-	let now = 0;
-	for (const step of steps) {
-		if (step.atUs - now > 1e-6) {
-			run.flow(flows(step.atUs - now));
-			now = step.atUs;
-		}
-		happen(run, rows, ticks, step, angleOpen, changes);
-	}
-	if (chain.hyperperiodUs - now > 1e-6) run.flow(flows(chain.hyperperiodUs - now));
-	return { size, map: run.finish() };
-}
-
-function happen(
-	run: Run,
-	rows: readonly AxisRows[],
-	ticks: readonly Ticks[],
-	step: TimelineStep,
-	angleOpen: readonly boolean[],
-	changes: readonly LoopChange[],
-): void {
-	for (let k = 0; k < rows.length; k++) {
-		if (step.axis >= 0 && step.axis !== k) continue;
-		const row = rows[k]!;
-		if (step.kind === STEP.sampleRate) run.sample(k, "rate");
-		else if (step.kind === STEP.sampleAngle) run.sample(k, "angle");
-		else if (step.kind === STEP.rateArrives) run.arrive(k, "rateQueue", row.rate);
-		else if (step.kind === STEP.angleArrives) run.arrive(k, "angleQueue", row.angle);
-		else if (step.kind === STEP.tick)
-			run.tick(k, ticks[k]!(step.spacingUs), changes[k]!.u, angleOpen[k] ? 0 : changes[k]!.angle);
-		else if (step.kind === STEP.publish) run.arrive(k, "computeQueue", row.published);
-		else if (step.kind === STEP.latch) run.push(k, "pipe", row.published);
-		else run.arrive(k, "pipe", row.applied);
-	}
+	return { controlOrder: tick(1e6 * periodSec).order, tick };
 }

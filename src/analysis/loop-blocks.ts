@@ -13,7 +13,7 @@ export function loopRadius(map: Float64Array, n: number): number {
 		if (done[i]) continue;
 		const group: number[] = [];
 		for (let j = i; j < n; j++)
-			if (j === i || (reach[i * n + j] && reach[j * n + i])) {
+			if (j === i || (reach(i, j) && reach(j, i))) {
 				group.push(j);
 				done[j] = 1;
 			}
@@ -34,14 +34,15 @@ export function loopRadius(map: Float64Array, n: number): number {
 	return radius;
 }
 
-/** 1 where state i influences state j after any number of steps (Warshall, J. ACM 9, 1962). */
-function reachability(map: Float64Array, n: number): Uint8Array {
-	const reach = new Uint8Array(n * n);
-	for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) if (map[j * n + i] !== 0) reach[i * n + j] = 1;
+/** Whether state i influences state j after any number of steps (Warshall, J. ACM 9, 1962), 32 states to a word. */
+function reachability(map: Float64Array, n: number): (i: number, j: number) => boolean {
+	const words = Math.ceil(n / 32);
+	const reach = new Int32Array(n * words);
+	for (let j = 0; j < n; j++)
+		for (let i = 0; i < n; i++) if (map[j * n + i] !== 0) reach[i * words + (j >> 5)]! |= 1 << (j & 31);
+	const has = (i: number, j: number): boolean => ((reach[i * words + (j >> 5)]! >> (j & 31)) & 1) === 1;
 	for (let k = 0; k < n; k++)
-		for (let i = 0; i < n; i++) {
-			if (!reach[i * n + k]) continue;
-			for (let j = 0; j < n; j++) if (reach[k * n + j]) reach[i * n + j] = 1;
-		}
-	return reach;
+		for (let i = 0; i < n; i++)
+			if (has(i, k)) for (let w = 0; w < words; w++) reach[i * words + w]! |= reach[k * words + w]!;
+	return has;
 }

@@ -1,4 +1,5 @@
 import { EigenvalueDecomposition, Matrix } from "ml-matrix";
+import { hessenbergEigenvalues } from "./hessenberg-qr.ts";
 
 interface Eigenvalues {
 	readonly re: Float64Array;
@@ -14,7 +15,10 @@ export function eigenvalues(a: Float64Array, n: number): Eigenvalues {
 	const bad = a.find((v) => !Number.isFinite(v));
 	if (bad !== undefined) throw new RangeError(`eigenvalues: entry ${bad}, expected finite numbers`);
 	if (n === 0) return { re: new Float64Array(0), im: new Float64Array(0) };
-	const matrix = Matrix.from1DArray(n, n, balance(a, n));
+	const balanced = balance(a, n);
+	const fast = hessenbergEigenvalues(balanced.slice(), n);
+	if (fast) return fast;
+	const matrix = Matrix.from1DArray(n, n, balanced);
 	const found = new EigenvalueDecomposition(matrix, { assumeSymmetric: false });
 	return {
 		re: Float64Array.from(found.realEigenvalues),
