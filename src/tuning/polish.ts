@@ -84,7 +84,7 @@ function linearise(judge: Judge, point: Point, corners: MeasuredCorners): Linear
 	};
 }
 
-const NEAR = 0.5;
+const NEAR = 0.25;
 
 const predicted = (
 	value: number,

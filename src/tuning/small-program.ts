@@ -6,13 +6,13 @@ export interface HalfSpace {
 	readonly bound: number;
 }
 
-const SHARPENINGS = 9;
+const SHARPENINGS = 8;
 const SHARPER = 10;
 const NEWTON_STEPS = 12;
 
 /**
  * Least c . x within half spaces, for few variables, by a logarithmic barrier and Newton's method (Boyd and Vandenberghe, Convex
- * Optimization, 2004, section 11.3; from memory). Rows that look the same way need no special care. To about 1e-7.
+ * Optimization, 2004, section 11.3; from memory). Rows that look the same way need no special care. To about 1e-6.
  * @param start strictly inside every half space
  */
 export function leastLinear(

@@ -13,6 +13,8 @@ import { type Found, searchAxis } from "./search.ts";
 import { tightened, verifyAxis } from "./verify.ts";
 
 const VERIFY_ROUNDS = 4;
+/** By what the search's grid may pass between the points of a peak; kept from the start, so that few searches run twice. */
+const GRID_SLACK = 0.003;
 
 interface Tuned {
 	readonly problem: AxisSearchProblem;
@@ -31,9 +33,10 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 		const judge = new Judge(problem);
 		return { problem, found: searchAxis(judge), counters: judge.counters, note: "" };
 	};
-	const first = AXES.map((axis) => search(axis, limits));
+	const kept = { ...limits, ms: limits.ms * (1 - GRID_SLACK), mt: limits.mt * (1 - GRID_SLACK) };
+	const first = AXES.map((axis) => search(axis, kept));
 	const tuned = first.every((t) => t.found.feasible)
-		? stepBack(model, options, { ...base, limits }, first, search)
+		? stepBack(model, options, { ...base, limits }, kept, first, search)
 		: first;
 	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as Record<
 		AxisName,
@@ -73,10 +76,11 @@ function stepBack(
 	model: CraftModel,
 	options: TuneOptions,
 	base: ProblemOptions,
+	start: Limits,
 	first: readonly Tuned[],
 	search: (axis: AxisName, limits: Limits) => Tuned,
 ): readonly Tuned[] {
-	const kept: Record<AxisName, Limits> = { roll: base.limits, pitch: base.limits, yaw: base.limits };
+	const kept: Record<AxisName, Limits> = { roll: start, pitch: start, yaw: start };
 	const done = new Set<AxisName>();
 	let tuned = first;
 	for (let round = 0; round < VERIFY_ROUNDS && done.size < 3; round++) {

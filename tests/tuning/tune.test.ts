@@ -12,7 +12,12 @@ import { sampleCraft } from "../fixtures/craft.ts";
 const craft: Craft = sampleCraft({
 	load: { massKg: 0, positionM: [0, 0, 0], inertiaKgM2: [0, 0, 0, 0, 0, 0, 0, 0, 0] },
 });
-const some = corners(craft).filter((_, i) => i % 5 === 0);
+/** The two extremes, sluggish and quick, at every battery and throttle. */
+const some = corners(craft).filter(
+	({ point }) =>
+		point.inertiaFactor > 1 === point.thrustFactor < 1 &&
+		point.inertiaFactor > 1 === point.motorLagFactor > 1,
+);
 let even: TuneResult;
 beforeAll(() => {
 	even = tune(craft, { character: "even", corners: some, alternatives: false });
@@ -67,10 +72,10 @@ test("a tighter character never has a better objective", () => {
 test("a practitioner would not be surprised: a 1.9 kg quad, 520 mm", () => {
 	for (const axis of ["roll", "pitch"] as const) {
 		const { gains, integralRatio, crossoverRange, worst } = even.axes[axis];
-		// Common practice, no source: tilt corrected in a quarter of a second, integral slower than a third of a second.
+		// Common practice, no source: tilt corrected in a quarter of a second, the integral slower than the tilt.
 		expect(gains!.kAngle!).toBeGreaterThan(3);
 		expect(gains!.kAngle!).toBeLessThan(10);
-		expect(integralRatio!).toBeLessThan(4);
+		expect(integralRatio!).toBeLessThan(gains!.kAngle!);
 		expect(crossoverRange![0]).toBeGreaterThan(10);
 		expect(gains!.kd / gains!.kp).toBeLessThan(0.1);
 		expect(worst!.overshootPct).toBeLessThan(15);
