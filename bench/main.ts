@@ -12,7 +12,7 @@ const wanted = process.argv.slice(2);
 const asked = (part: string): boolean => wanted.length === 0 || wanted.includes(part);
 
 if (asked("kernel")) {
-	console.log("Flight kernel: one 20 s flight, 1 kHz loop, Runge-Kutta, whole model");
+	console.log("Flight kernel: one 60 s flight, 1 kHz loop, Runge-Kutta, whole model");
 	const kernel = await benchKernel();
 	line("JavaScript, million steps a second", kernel.javaScript.toFixed(2));
 	line(

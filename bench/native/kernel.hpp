@@ -1,4 +1,4 @@
-// The equations and steps of src/physics/kernel.ts, line for line, to time JavaScript against -O3. Its answers are
+// The equations and steps of src/physics/evolve.ts, line for line, to time JavaScript against -O3. Its answers are
 // compared with the kernel's in every run of the bench.
 #pragma once
 #include <cmath>
@@ -6,8 +6,22 @@
 constexpr int HEAD_SIZE = 23, ROTOR_STRIDE = 21, ROTORS = 18, WORK_BROWN_OUT = 23, WORK_VOLTAGE = 24, WORK_STEP = 25;
 constexpr int AIR_SHEARED = 9, AIR_ROUGHNESS = 12, AIR_SHEAR_SCALE = 13, AIR_ROTATION = 14;
 
+static double positive(double v) { return v < 0 ? 0 : v; }
+
+static double lagged(double gap, double up, double down) { return gap * (gap > 0 ? up : down); }
+
+static double groundGain(const double *p, int at, double ww, double hubHeight, double sidewaysSquared) {
+	const double height = std::fmax(hubHeight, p[at + 20]);
+	const double induced = p[at + 19] * ww;
+	const double over = 16 * height * height * (induced + sidewaysSquared);
+	return over > 0 ? over / (over - p[at + 18] * induced) : 1;
+}
+
 static void evolve(int n, const double *p, double *work, double *x, const double *u, const double *air,
 	const double *outside, double *out) {
+	const int head = HEAD_SIZE;
+	const int stride = ROTOR_STRIDE;
+	const int rotors = ROTORS;
 	const double h = work[WORK_STEP];
 	const double invMass = p[0];
 	const double j00 = p[2];
@@ -21,10 +35,91 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double open = p[14];
 	const double sagRoom = open * open - p[16];
 	const double groundEffect = p[21];
-	// Every axis (0, 0, -1): what multiplies by its zeros is left out.
 	const double allUpright = p[22];
 	const double roughness = air[AIR_ROUGHNESS];
-	// State at the step's start (0), at the stage (s), and the running sum (a).
+	const double gravity = p[1];
+	const double cx = p[8];
+	const double cy = p[9];
+	const double cz = p[10];
+	const double dragX = p[11];
+	const double dragY = p[12];
+	const double dragZ = p[13];
+	const double airP = air[AIR_ROTATION];
+	const double airQ = air[AIR_ROTATION + 1];
+	const double airR = air[AIR_ROTATION + 2];
+	const double outTx = outside[0];
+	const double outTy = outside[1];
+	const double outTz = outside[2];
+	const double outFx = outside[3];
+	const double outFy = outside[4];
+	const double outFz = outside[5];
+	// The common craft, four upright rotors, has each rotor's numbers in locals; others take the general loops.
+	const bool four = n == 4 && allUpright == 1;
+	const int at1 = four ? head + stride : head;
+	const int at2 = at1 + (at1 - head);
+	const int at3 = at2 + (at1 - head);
+	const int last = four ? rotors + 3 : rotors;
+	const double rx0 = p[head];
+	const double ry0 = p[head + 1];
+	const double rz0 = p[head + 2];
+	const double kT0 = p[head + 6];
+	const double kQ0 = p[head + 7];
+	const double kI0 = p[head + 8];
+	const double kH0 = p[head + 9];
+	const double up0 = p[head + 10];
+	const double down0 = p[head + 11];
+	const double jz0 = p[head + 14];
+	const double yawK0 = p[head + 17];
+	const double rx1 = p[at1];
+	const double ry1 = p[at1 + 1];
+	const double rz1 = p[at1 + 2];
+	const double kT1 = p[at1 + 6];
+	const double kQ1 = p[at1 + 7];
+	const double kI1 = p[at1 + 8];
+	const double kH1 = p[at1 + 9];
+	const double up1 = p[at1 + 10];
+	const double down1 = p[at1 + 11];
+	const double jz1 = p[at1 + 14];
+	const double yawK1 = p[at1 + 17];
+	const double rx2 = p[at2];
+	const double ry2 = p[at2 + 1];
+	const double rz2 = p[at2 + 2];
+	const double kT2 = p[at2 + 6];
+	const double kQ2 = p[at2 + 7];
+	const double kI2 = p[at2 + 8];
+	const double kH2 = p[at2 + 9];
+	const double up2 = p[at2 + 10];
+	const double down2 = p[at2 + 11];
+	const double jz2 = p[at2 + 14];
+	const double yawK2 = p[at2 + 17];
+	const double rx3 = p[at3];
+	const double ry3 = p[at3 + 1];
+	const double rz3 = p[at3 + 2];
+	const double kT3 = p[at3 + 6];
+	const double kQ3 = p[at3 + 7];
+	const double kI3 = p[at3 + 8];
+	const double kH3 = p[at3 + 9];
+	const double up3 = p[at3 + 10];
+	const double down3 = p[at3 + 11];
+	const double jz3 = p[at3 + 14];
+	const double yawK3 = p[at3 + 17];
+	const double s0 = x[rotors];
+	const double s1 = x[four ? rotors + 1 : rotors];
+	const double s2 = x[four ? rotors + 2 : rotors];
+	const double s3 = x[last];
+	const double u0 = u[0];
+	double w0 = s0;
+	double a0 = s0;
+	const double u1 = u[four ? 1 : 0];
+	double w1 = s1;
+	double a1 = s1;
+	const double u2 = u[four ? 2 : 0];
+	double w2 = s2;
+	double a2 = s2;
+	const double u3 = u[four ? 3 : 0];
+	double w3 = s3;
+	double a3 = s3;
+	// State at the step's start (0), at the stage, and the running sum (a).
 	const double px0 = x[0];
 	const double py0 = x[1];
 	const double pz0 = x[2];
@@ -75,26 +170,29 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	double dgx = 0;
 	double dgy = 0;
 	double dgz = 0;
-	for (int i = 0; i < n; i++) {
-		const double w = x[ROTORS + i];
-		work[i] = w;
-		work[8 + i] = w;
-	}
+	if (!four)
+		for (int i = 0; i < n; i++) {
+			const double w = x[rotors + i];
+			work[i] = w;
+			work[8 + i] = w;
+		}
 	for (int stage = 0; stage < 4; stage++) {
 		// What spins, and what it draws.
 		double mx = hx;
 		double my = hy;
 		double mz = hz;
 		double shaftPower = 0;
-		for (int i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
-			const double w = work[i];
-			if (allUpright == 0) {
+		if (four) {
+			mz = mz - jz0 * w0 - jz1 * w1 - jz2 * w2 - jz3 * w3;
+			shaftPower = kQ0 * (w0 * w0 * w0) + kQ1 * (w1 * w1 * w1) + kQ2 * (w2 * w2 * w2) + kQ3 * (w3 * w3 * w3);
+		} else
+			for (int i = 0, at = head; i < n; i++, at += stride) {
+				const double w = work[i];
 				mx -= p[at + 12] * w;
 				my -= p[at + 13] * w;
+				mz -= p[at + 14] * w;
+				shaftPower += p[at + 7] * (w * w * w);
 			}
-			mz -= p[at + 14] * w;
-			shaftPower += p[at + 7] * (w * w * w);
-		}
 		double room = sagRoom - sagPower * shaftPower;
 		if (room < 0) {
 			room = 0;
@@ -128,94 +226,167 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		const double bx = r00 * ux + r10 * uy + r20 * uz;
 		const double by = r01 * ux + r11 * uy + r21 * uz;
 		const double bz = r02 * ux + r12 * uy + r22 * uz;
-		const double ax = wx - air[AIR_ROTATION];
-		const double ay = wy - air[AIR_ROTATION + 1];
-		const double az = wz - air[AIR_ROTATION + 2];
+		const double ax = wx - airP;
+		const double ay = wy - airQ;
+		const double az = wz - airR;
 		// Airframe drag at the centre of pressure.
-		const double cx = p[8];
-		const double cy = p[9];
-		const double cz = p[10];
 		const double sx = bx + ay * cz - az * cy;
 		const double sy = by + az * cx - ax * cz;
 		const double sz = bz + ax * cy - ay * cx;
 		const double speed = std::sqrt(sx * sx + sy * sy + sz * sz);
-		double fx = -p[11] * speed * sx;
-		double fy = -p[12] * speed * sy;
-		double fz = -p[13] * speed * sz;
-		double tx = outside[0] + cy * fz - cz * fy;
-		double ty = outside[1] + cz * fx - cx * fz;
-		double tz = outside[2] + cx * fy - cy * fx;
+		double fx = -dragX * speed * sx;
+		double fy = -dragY * speed * sy;
+		double fz = -dragZ * speed * sz;
+		double tx = outTx + cy * fz - cz * fy;
+		double ty = outTy + cz * fx - cx * fz;
+		double tz = outTz + cx * fy - cy * fx;
 		const double aNext = stage < 2 ? 0.5 * h : h;
 		const double weight = stage == 0 || stage == 3 ? h / 6 : h / 3;
 		double sdx = 0;
 		double sdy = 0;
 		double sdz = 0;
-		for (int i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
-			const double rx = p[at];
-			const double ry = p[at + 1];
-			const double rz = p[at + 2];
-			const double w = work[i];
-			const double ww = w * w;
-			const double kx = bx + ay * rz - az * ry;
-			const double ky = by + az * rx - ax * rz;
-			const double kz = bz + ax * ry - ay * rx;
-			double axial = -kz;
-			double ix = kx;
-			double iy = ky;
-			double iz = 0;
-			if (allUpright == 0) {
+		if (four) {
+			const double ix0 = bx + ay * rz0 - az * ry0;
+			const double iy0 = by + az * rx0 - ax * rz0;
+			double lift0 = kT0 * (w0 * w0);
+			if (groundEffect > 0)
+				lift0 *= groundGain(
+					p,
+					head,
+					w0 * w0,
+					-(pz + r20 * rx0 + r21 * ry0 + r22 * rz0),
+					ix0 * ix0 + iy0 * iy0
+				);
+			const double t0 = positive(lift0 + kI0 * w0 * (bz + ax * ry0 - ay * rx0));
+			const double gx0 = -(kH0 * w0) * ix0;
+			const double gy0 = -(kH0 * w0) * iy0;
+			const double dw0 = lagged(volts * u0 - w0, up0, down0);
+			const double ix1 = bx + ay * rz1 - az * ry1;
+			const double iy1 = by + az * rx1 - ax * rz1;
+			double lift1 = kT1 * (w1 * w1);
+			if (groundEffect > 0)
+				lift1 *= groundGain(
+					p,
+					at1,
+					w1 * w1,
+					-(pz + r20 * rx1 + r21 * ry1 + r22 * rz1),
+					ix1 * ix1 + iy1 * iy1
+				);
+			const double t1 = positive(lift1 + kI1 * w1 * (bz + ax * ry1 - ay * rx1));
+			const double gx1 = -(kH1 * w1) * ix1;
+			const double gy1 = -(kH1 * w1) * iy1;
+			const double dw1 = lagged(volts * u1 - w1, up1, down1);
+			const double ix2 = bx + ay * rz2 - az * ry2;
+			const double iy2 = by + az * rx2 - ax * rz2;
+			double lift2 = kT2 * (w2 * w2);
+			if (groundEffect > 0)
+				lift2 *= groundGain(
+					p,
+					at2,
+					w2 * w2,
+					-(pz + r20 * rx2 + r21 * ry2 + r22 * rz2),
+					ix2 * ix2 + iy2 * iy2
+				);
+			const double t2 = positive(lift2 + kI2 * w2 * (bz + ax * ry2 - ay * rx2));
+			const double gx2 = -(kH2 * w2) * ix2;
+			const double gy2 = -(kH2 * w2) * iy2;
+			const double dw2 = lagged(volts * u2 - w2, up2, down2);
+			const double ix3 = bx + ay * rz3 - az * ry3;
+			const double iy3 = by + az * rx3 - ax * rz3;
+			double lift3 = kT3 * (w3 * w3);
+			if (groundEffect > 0)
+				lift3 *= groundGain(
+					p,
+					at3,
+					w3 * w3,
+					-(pz + r20 * rx3 + r21 * ry3 + r22 * rz3),
+					ix3 * ix3 + iy3 * iy3
+				);
+			const double t3 = positive(lift3 + kI3 * w3 * (bz + ax * ry3 - ay * rx3));
+			const double gx3 = -(kH3 * w3) * ix3;
+			const double gy3 = -(kH3 * w3) * iy3;
+			const double dw3 = lagged(volts * u3 - w3, up3, down3);
+			fx = fx + gx0 + gx1 + gx2 + gx3;
+			fy = fy + gy0 + gy1 + gy2 + gy3;
+			fz = fz - t0 - t1 - t2 - t3;
+			tx =
+				tx -
+				(ry0 * t0 + rz0 * gy0) -
+				(ry1 * t1 + rz1 * gy1) -
+				(ry2 * t2 + rz2 * gy2) -
+				(ry3 * t3 + rz3 * gy3);
+			ty =
+				ty +
+				(rz0 * gx0 + rx0 * t0) +
+				(rz1 * gx1 + rx1 * t1) +
+				(rz2 * gx2 + rx2 * t2) +
+				(rz3 * gx3 + rx3 * t3);
+			tz =
+				tz +
+				(rx0 * gy0 - ry0 * gx0 + yawK0 * (w0 * w0)) +
+				(rx1 * gy1 - ry1 * gx1 + yawK1 * (w1 * w1)) +
+				(rx2 * gy2 - ry2 * gx2 + yawK2 * (w2 * w2)) +
+				(rx3 * gy3 - ry3 * gx3 + yawK3 * (w3 * w3));
+			sdz = jz0 * dw0 + jz1 * dw1 + jz2 * dw2 + jz3 * dw3;
+			a0 += weight * dw0;
+			w0 = s0 + aNext * dw0;
+			a1 += weight * dw1;
+			w1 = s1 + aNext * dw1;
+			a2 += weight * dw2;
+			w2 = s2 + aNext * dw2;
+			a3 += weight * dw3;
+			w3 = s3 + aNext * dw3;
+			if (h == 0) {
+				out[rotors + 0] = dw0;
+				out[rotors + 1] = dw1;
+				out[rotors + 2] = dw2;
+				out[rotors + 3] = dw3;
+			}
+		} else
+			for (int i = 0, at = head; i < n; i++, at += stride) {
+				const double rx = p[at];
+				const double ry = p[at + 1];
+				const double rz = p[at + 2];
 				const double nx = p[at + 3];
 				const double ny = p[at + 4];
 				const double nz = p[at + 5];
-				axial = kx * nx + ky * ny + kz * nz;
-				ix = kx - axial * nx;
-				iy = ky - axial * ny;
-				iz = kz - axial * nz;
-			}
-			double thrust = p[at + 6] * ww;
-			if (groundEffect > 0) {
-				// Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than R/2.
-				const double height = std::fmax(-(pz + r20 * rx + r21 * ry + r22 * rz), p[at + 20]);
-				const double induced = p[at + 19] * ww;
-				const double over = 16 * height * height * (induced + ix * ix + iy * iy + iz * iz);
-				if (over > 0) thrust *= over / (over - p[at + 18] * induced);
-			}
-			thrust -= p[at + 8] * w * axial;
-			if (thrust < 0) thrust = 0;
-			const double drag = p[at + 9] * w;
-			double gx = -drag * ix;
-			double gy = -drag * iy;
-			double gz = -thrust;
-			if (allUpright == 0) {
-				gx += thrust * p[at + 3];
-				gy += thrust * p[at + 4];
-				gz = thrust * p[at + 5] - drag * iz;
-				tx += p[at + 15] * ww;
-				ty += p[at + 16] * ww;
-			}
-			fx += gx;
-			fy += gy;
-			fz += gz;
-			tx += ry * gz - rz * gy;
-			ty += rz * gx - rx * gz;
-			tz += rx * gy - ry * gx + p[at + 17] * ww;
-			const double gap = volts * u[i] - w;
-			const double dw = gap * (gap > 0 ? p[at + 10] : p[at + 11]);
-			if (allUpright == 0) {
+				const double w = work[i];
+				const double ww = w * w;
+				const double kx = bx + ay * rz - az * ry;
+				const double ky = by + az * rx - ax * rz;
+				const double kz = bz + ax * ry - ay * rx;
+				const double axial = kx * nx + ky * ny + kz * nz;
+				const double ix = kx - axial * nx;
+				const double iy = ky - axial * ny;
+				const double iz = kz - axial * nz;
+				double lift = p[at + 6] * ww;
+				if (groundEffect > 0)
+					lift *= groundGain(p, at, ww, -(pz + r20 * rx + r21 * ry + r22 * rz), ix * ix + iy * iy + iz * iz);
+				const double thrust = positive(lift - p[at + 8] * w * axial);
+				const double drag = p[at + 9] * w;
+				const double gx = thrust * nx - drag * ix;
+				const double gy = thrust * ny - drag * iy;
+				const double gz = thrust * nz - drag * iz;
+				fx += gx;
+				fy += gy;
+				fz += gz;
+				tx += ry * gz - rz * gy + p[at + 15] * ww;
+				ty += rz * gx - rx * gz + p[at + 16] * ww;
+				tz += rx * gy - ry * gx + p[at + 17] * ww;
+				const double dw = lagged(volts * u[i] - w, p[at + 10], p[at + 11]);
 				sdx += p[at + 12] * dw;
 				sdy += p[at + 13] * dw;
+				sdz += p[at + 14] * dw;
+				if (h == 0) out[rotors + i] = dw;
+				else {
+					work[8 + i] = work[8 + i] + weight * dw;
+					work[i] = x[rotors + i] + aNext * dw;
+				}
 			}
-			sdz += p[at + 14] * dw;
-			if (h == 0) out[ROTORS + i] = dw;
-			else {
-				work[8 + i] = work[8 + i] + weight * dw;
-				work[i] = x[ROTORS + i] + aNext * dw;
-			}
-		}
 		// Derivatives of the rigid body.
-		const double dvx = invMass * (r00 * fx + r01 * fy + r02 * fz + outside[3]);
-		const double dvy = invMass * (r10 * fx + r11 * fy + r12 * fz + outside[4]);
-		const double dvz = invMass * (r20 * fx + r21 * fy + r22 * fz + outside[5]);
+		const double dvx = invMass * (r00 * fx + r01 * fy + r02 * fz + outFx);
+		const double dvy = invMass * (r10 * fx + r11 * fy + r12 * fz + outFy);
+		const double dvz = invMass * (r20 * fx + r21 * fy + r22 * fz + outFz);
 		const double dhx = tx - wy * hz + wz * hy;
 		const double dhy = ty - wz * hx + wx * hz;
 		const double dhz = tz - wx * hy + wy * hx;
@@ -235,7 +406,6 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			der = p[19] + estimatorRate * (seenRoll - std::atan2(r21, r22) - er);
 			dep = p[20] + estimatorRate * (seenPitch + std::asin(std::fmax(-1, std::fmin(1, r20))) - ep);
 		}
-		const double gravity = p[1];
 		if (h == 0) {
 			const double a = p[17];
 			out[0] = vx;
@@ -319,5 +489,10 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	x[15] = decay * x[15] + hold * wz0 + j02 * dgx + j12 * dgy + j22 * dgz;
 	x[16] = aer;
 	x[17] = aep;
-	for (int i = 0; i < n; i++) x[ROTORS + i] = work[8 + i];
+	if (four) {
+		x[rotors] = a0;
+		x[rotors + 1] = a1;
+		x[rotors + 2] = a2;
+		x[rotors + 3] = a3;
+	} else for (int i = 0; i < n; i++) x[rotors + i] = work[8 + i];
 }
