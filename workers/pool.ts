@@ -12,7 +12,7 @@ export interface Seat<T extends JobTable> {
 export interface PoolOptions<T extends JobTable> {
 	readonly size: number;
 	readonly spawn: () => Seat<T>;
-	/** A worker that neither answers nor reports progress for so long is taken for lost. */
+	/** A worker that, once loaded, neither answers nor reports progress for so long is taken for lost. */
 	readonly replyTimeoutMs: number;
 	/** How many workers a job may use up before it is given up. */
 	readonly attempts: number;
@@ -40,7 +40,12 @@ interface Slot<T extends JobTable> {
 	task: Task<T> | null;
 	timer: ReturnType<typeof setTimeout> | null;
 	gone: boolean;
+	/** Its module has loaded: only now does silence mean something. */
+	ready: boolean;
 }
+
+/** The longest that a worker may take to load its module. */
+const BOOT_MS = 60_000;
 
 /** A job was cancelled by its caller or by the pool being closed. */
 export class JobCancelled extends Error {
@@ -132,9 +137,17 @@ export class Pool<T extends JobTable> {
 
 	#open(): Slot<T> | null {
 		if (this.#slots.size >= this.#options.size) return null;
-		const slot: Slot<T> = { seat: this.#options.spawn(), task: null, timer: null, gone: false };
+		const slot: Slot<T> = { seat: this.#options.spawn(), task: null, timer: null, gone: false, ready: false };
 		this.#slots.add(slot);
 		slot.seat.onDeath((reason) => this.#lose(slot, reason));
+		const hello = slot.seat.remote.hello as unknown as () => Promise<void>;
+		hello().then(
+			() => {
+				slot.ready = true;
+				if (slot.task) this.#watch(slot);
+			},
+			() => {},
+		);
 		return slot;
 	}
 
@@ -171,7 +184,8 @@ export class Pool<T extends JobTable> {
 
 	#watch(slot: Slot<T>): void {
 		if (slot.timer) clearTimeout(slot.timer);
-		const { replyTimeoutMs } = this.#options;
+		if (slot.gone) return;
+		const replyTimeoutMs = Math.max(this.#options.replyTimeoutMs, slot.ready ? 0 : BOOT_MS);
 		slot.timer = setTimeout(() => {
 			const ended = slot.seat.end();
 			this.#lose(slot, `no reply for ${replyTimeoutMs} ms`);

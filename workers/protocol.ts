@@ -29,6 +29,8 @@ export interface WorkerApi<T extends JobTable> {
 		onProgress: (value: unknown) => void | Promise<void>,
 	): Promise<Outcome<unknown>>;
 	cancel(id: number): void;
+	/** Answers as soon as the worker's module stands. */
+	hello(): void;
 }
 
 /** What a job may do while it works. */

@@ -52,6 +52,7 @@ export function serve<T extends JobTable>(
 		cancel(id) {
 			cancelled.add(id);
 		},
+		hello() {},
 	};
 	expose(api, endpoint);
 }

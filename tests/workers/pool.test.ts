@@ -122,14 +122,14 @@ describe("a worker that dies", () => {
 
 describe("a lost reply", () => {
 	test("times out, the worker is replaced, the pool works on", async () => {
-		const pool = open(1, 1500);
-		await expect(pool.run("hang", null)).rejects.toThrow("lost 3 worker(s); the last: no reply for 1500 ms");
+		const pool = open(1, 1000);
+		await expect(pool.run("hang", null)).rejects.toThrow("lost 3 worker(s); the last: no reply for 1000 ms");
 		expect(await pool.run("double", 3)).toBe(6);
 		expect(started).toBe(4);
 	});
 
 	test("progress counts as a sign of life", async () => {
-		const pool = open(1, 1500);
+		const pool = open(1, 1000);
 		expect(await pool.run("beat", { beats: 10, ms: 200 })).toBe("alive");
 		expect(started).toBe(1);
 	});
