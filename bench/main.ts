@@ -2,6 +2,7 @@ import { benchController } from "./controller.ts";
 import { benchKernel } from "./kernel.ts";
 import { benchMargins } from "./margins.ts";
 import { benchSweep } from "./sweep.ts";
+import { benchTune, compareWithBrute, shippedCraft } from "./tuning.ts";
 
 /** Everything measured side by side in one run: ratios travel between machines, seconds do not. */
 
@@ -45,3 +46,18 @@ if (asked("sweep"))
 			line("the same numbers", timings[0]!.checksum === timings.at(-1)!.checksum ? "yes" : "NO");
 		}
 	}
+if (asked("tune")) {
+	console.log(
+		"Starting gains, even: time of one search of three axes in every corner; J over a brute-force grid's",
+	);
+	for (const craft of shippedCraft()) {
+		const { processorSeconds, feasible } = benchTune(craft, "even");
+		line(
+			craft.name,
+			`${processorSeconds.toFixed(2)} s`,
+			`aim 2 s of processor time${feasible ? "" : "; INFEASIBLE"}`,
+		);
+		for (const { axis, excess } of compareWithBrute(craft, "even"))
+			line(`  ${axis}, search against grid`, `${(100 * excess).toFixed(2)} %`, "aim below 2 %");
+	}
+}
