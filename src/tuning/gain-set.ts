@@ -8,7 +8,7 @@ import type { AxisSearchProblem } from "./problem.ts";
 export const GAIN_SET_RULES: readonly string[] = [
 	"output limit: the room between the hover command and the nearer end, at most 0.4; yaw half of that",
 	"integral limit: half the output limit",
-	"rate limit: braking from it as k_angle asks takes half of the turning that the output limit makes; yaw: the stick's own",
+	"rate limit: what the stick from full one way to full the other asks for, and no more than k_angle can brake with half of the output limit; yaw: the stick's own",
 	"derivative low-pass: ten times the axis's natural frequency, at most a quarter of the gyro's sample rate",
 	"set-point weight 1, no feed-forward, no angle integral",
 ];
@@ -38,7 +38,10 @@ export function completeSet(
 			rateLimitRadPerSec:
 				problem.axis === "yaw"
 					? model.craft.sticks.fullTurnRateRadPerSec
-					: Math.max(LEAST_RATE_LIMIT, turning / 2 / gains[0]),
+					: Math.max(
+							LEAST_RATE_LIMIT,
+							Math.min(turning / 2 / gains[0], 2 * model.craft.sticks.fullTiltRad * gains[0]),
+						),
 			angleIntegralLimitRadPerSec: 0,
 			derivativeCutoffHz: problem.numbers.derivativeCutoffHz,
 		};
