@@ -140,7 +140,7 @@ export type AttitudeSource =
 	| { readonly kind: "loop" }
 	| { readonly kind: "fused"; readonly clock: Clock; readonly latencyUs: number };
 
-export interface ControlClock {
+interface ControlClock {
 	readonly periodUs: number;
 	/** Uniform on +-jitter about the regular tick. */
 	readonly jitterUs: number;
