@@ -26,7 +26,7 @@ export interface CraftAnswer {
 	respond(omegaRadPerSec: number, still: number, out: Float64Array): void;
 }
 
-const CRAFT_ANSWER_LENGTH = 30;
+export const CRAFT_ANSWER_LENGTH = 30;
 
 /** Loops of one axis, the other two left out. */
 export function axisLoops(plant: AxisPlant, set: GainSet): AxisLoops {

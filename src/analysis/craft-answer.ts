@@ -2,10 +2,12 @@ import { discretise } from "../linear/discretise.ts";
 import { createResponder } from "../linear/frequency-response.ts";
 import { CONTINUOUS, stateSpace } from "../linear/state-space.ts";
 import type { AgePattern } from "./age-pattern.ts";
-import type { CraftAnswer } from "./axis-loops.ts";
+import { CRAFT_ANSWER_LENGTH, type CraftAnswer } from "./axis-loops.ts";
 import { type AxisIndex, statesWithout } from "./lifted.ts";
 import { type LinearCraft, OUTPUT } from "./linearise.ts";
 import type { TimingChain } from "./timing-chain.ts";
+
+const MOST_KEPT = 4096;
 
 /** The whole craft from u (3) to gyro (3) and angle readings (2) at the ticks, all couplings in. */
 export function craftAnswer(linear: LinearCraft, chain: TimingChain): CraftAnswer {
@@ -54,11 +56,20 @@ function responder(linear: LinearCraft, chain: TimingChain, still: number) {
 			out[i] = re;
 		}
 	};
+	// Every axis and every opening asks at the same frequencies.
+	const known = new Map<number, Float64Array>();
 	return (omega: number, out: Float64Array): void => {
-		respond(omega, out);
-		turn(holdAge, omega, out, 0, 30);
-		turn(gyroAge, omega, out, 0, 18);
-		turn(attitudeAge, omega, out, 18, 30);
+		let answer = known.get(omega);
+		if (!answer) {
+			if (known.size >= MOST_KEPT) known.clear();
+			answer = new Float64Array(CRAFT_ANSWER_LENGTH);
+			respond(omega, answer);
+			turn(holdAge, omega, answer, 0, 30);
+			turn(gyroAge, omega, answer, 0, 18);
+			turn(attitudeAge, omega, answer, 18, 30);
+			known.set(omega, answer);
+		}
+		out.set(answer);
 	};
 }
 

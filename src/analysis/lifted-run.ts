@@ -20,9 +20,16 @@ export interface LiftedRun {
 	map(factors: readonly RunFactors[]): Float64Array;
 }
 
+/** New rows as weighted sums of rows: sum i takes entries from[i] up to from[i + 1] of weights and places (rows times size). */
+interface Sums {
+	readonly from: Int32Array;
+	readonly weights: Float64Array;
+	readonly places: Int32Array;
+}
+
 type Step =
-	| { readonly kind: "flow"; readonly weights: readonly Float64Array[]; readonly inputs: Int32Array }
-	| { readonly kind: "sample"; readonly weights: Float64Array; readonly register: number }
+	| { readonly kind: "flow"; readonly sums: Sums }
+	| { readonly kind: "sample"; readonly sums: Sums; readonly register: number }
 	| {
 			readonly kind: "tick";
 			readonly axis: number;
@@ -47,11 +54,15 @@ export function createLiftedRun(
 	const registers = axes.reduce((sum, axis) => sum + axis.controlOrder, n);
 	const room = registers + program.registers;
 	const size = registers + program.carried.length;
+	const list = createSumList();
 	const steps = program.steps.map((step): Step => {
-		if (step.kind === "flow") return flowStep(plant, flows, step, registers);
+		if (step.kind === "flow")
+			return { kind: "flow", sums: flowSums(plant, flows, step, registers, size, list) };
 		if (step.kind === "sample") {
 			const weights = step.what === "rate" ? plant.rates[step.axis]! : plant.angles[step.axis]!;
-			return { kind: "sample", weights, register: registers + step.register };
+			for (let j = 0; j < n; j++) list.add(weights[j]!, j * size);
+			list.next();
+			return { kind: "sample", sums: list.take(), register: registers + step.register };
 		}
 		const at = (register: number): number => (register < 0 ? -1 : registers + register);
 		return {
@@ -72,17 +83,10 @@ export function createLiftedRun(
 			const sum = createSum(s, size);
 			for (const step of steps) {
 				if (step.kind === "flow") {
-					for (let i = 0; i < n; i++) {
-						const weights = step.weights[i]!;
-						for (let j = 0; j < n; j++) sum.add(weights[j]!, j);
-						for (let j = n; j < weights.length; j++) sum.add(weights[j]!, step.inputs[j - n]!);
-						sum.into(room + i);
-					}
+					for (let i = 0; i < n; i++) addUp(s, size, (room + i) * size, step.sums, i);
 					s.copyWithin(0, room * size, (room + n) * size);
-				} else if (step.kind === "sample") {
-					for (let j = 0; j < n; j++) sum.add(step.weights[j]!, j);
-					sum.into(step.register);
-				} else tick(sum, s, size, step, control[step.axis]!, room, factors[step.axis]!);
+				} else if (step.kind === "sample") addUp(s, size, step.register * size, step.sums, 0);
+				else tick(sum, s, size, step, control[step.axis]!, room, factors[step.axis]!);
 			}
 			const out = s.slice(0, size * size);
 			for (const { start, end } of program.carried) {
@@ -94,30 +98,29 @@ export function createLiftedRun(
 	};
 }
 
-/** Per plant row: weights of the plant's rows, then of the commands in effect. */
-function flowStep(
-	plant: LiftedPlant,
+/** The plant's rows after a flow: of its rows before it and of the commands in effect. */
+function flowSums(
+	{ order: n }: LiftedPlant,
 	flows: Flows,
-	step: Extract<Program["steps"][number], { kind: "flow" }>,
+	{ lengthUs, spans }: Extract<Program["steps"][number], { kind: "flow" }>,
 	registers: number,
-): Step {
-	const n = plant.order;
-	const phi = flows.transition(step.lengthUs);
-	const pushes = step.spans.map(({ axis, fromUs, toUs }) => {
-		const whole = flows.push(axis, fromUs);
-		if (toUs < 1e-6) return whole;
-		const after = flows.push(axis, toUs);
-		return whole.map((v, i) => v - after[i]!);
-	});
-	const weights = Array.from({ length: n }, (_, i) => {
-		const row = new Float64Array(n + pushes.length);
-		row.set(phi.subarray(i * n, (i + 1) * n));
-		pushes.forEach((push, j) => {
-			row[n + j] = push[i]!;
-		});
-		return row;
-	});
-	return { kind: "flow", weights, inputs: Int32Array.from(step.spans, (span) => registers + span.register) };
+	size: number,
+	list: SumList,
+): Sums {
+	const phi = flows.transition(lengthUs);
+	const pushes = spans.map(({ axis, fromUs, toUs }) => ({
+		whole: flows.push(axis, fromUs),
+		after: toUs > 1e-6 ? flows.push(axis, toUs) : null,
+	}));
+	for (let i = 0; i < n; i++) {
+		for (let j = 0; j < n; j++) list.add(phi[i * n + j]!, j * size);
+		for (let k = 0; k < pushes.length; k++) {
+			const { whole, after } = pushes[k]!;
+			list.add(whole[i]! - (after ? after[i]! : 0), (registers + spans[k]!.register) * size);
+		}
+		list.next();
+	}
+	return list.take();
 }
 
 function tick(
@@ -146,6 +149,41 @@ function tick(
 	s.copyWithin(control * size, room * size, (room + order) * size);
 }
 
+interface SumList {
+	/** Nothing for a weight of 0. */
+	add(weight: number, place: number): void;
+	next(): void;
+	/** All sums so far; begins anew. */
+	take(): Sums;
+}
+
+function createSumList(): SumList {
+	let weights: number[] = [];
+	let places: number[] = [];
+	let from = [0];
+	return {
+		add(weight, place) {
+			if (weight === 0) return;
+			weights.push(weight);
+			places.push(place);
+		},
+		next() {
+			from.push(weights.length);
+		},
+		take() {
+			const sums = {
+				from: Int32Array.from(from),
+				weights: Float64Array.from(weights),
+				places: Int32Array.from(places),
+			};
+			weights = [];
+			places = [];
+			from = [0];
+			return sums;
+		},
+	};
+}
+
 interface RowSum {
 	/** Nothing for a weight of 0. */
 	add(weight: number, row: number): void;
@@ -153,48 +191,46 @@ interface RowSum {
 	into(row: number): void;
 }
 
-/** Weighted sums of rows, four rows at a time. */
 function createSum(s: Float64Array, size: number): RowSum {
-	const weights = new Float64Array(256);
-	const rows = new Int32Array(256);
+	const sums: Sums = { from: new Int32Array(2), weights: new Float64Array(256), places: new Int32Array(256) };
 	let count = 0;
 	return {
 		add(weight, row) {
 			if (weight === 0) return;
-			weights[count] = weight;
-			rows[count++] = row * size;
+			sums.weights[count] = weight;
+			sums.places[count++] = row * size;
 		},
 		into(row) {
-			addUp(s, size, row * size, weights, rows, count);
+			sums.from[1] = count;
+			addUp(s, size, row * size, sums, 0);
 			count = 0;
 		},
 	};
 }
 
-function addUp(
-	s: Float64Array,
-	size: number,
-	to: number,
-	weights: Float64Array,
-	rows: Int32Array,
-	count: number,
-): void {
-	let k = count % 4;
-	if (k === 0) s.fill(0, to, to + size);
-	else {
-		const [w0, w1, w2] = [weights[0]!, k > 1 ? weights[1]! : 0, k > 2 ? weights[2]! : 0];
-		const [r0, r1, r2] = [rows[0]!, k > 1 ? rows[1]! : rows[0]!, k > 2 ? rows[2]! : rows[0]!];
+/** One weighted sum of rows, four rows at a time. */
+function addUp(s: Float64Array, size: number, to: number, { from, weights, places }: Sums, i: number): void {
+	let k = from[i]!;
+	const end = from[i + 1]!;
+	const odd = (end - k) % 4;
+	if (odd === 0) for (let j = 0; j < size; j++) s[to + j] = 0;
+	else if (odd === 1) {
+		const [w0, r0] = [weights[k]!, places[k]!];
+		for (let j = 0; j < size; j++) s[to + j] = w0 * s[r0 + j]!;
+	} else {
+		const [w0, w1, w2] = [weights[k]!, weights[k + 1]!, odd > 2 ? weights[k + 2]! : 0];
+		const [r0, r1, r2] = [places[k]!, places[k + 1]!, odd > 2 ? places[k + 2]! : places[k]!];
 		for (let j = 0; j < size; j++) s[to + j] = w0 * s[r0 + j]! + w1 * s[r1 + j]! + w2 * s[r2 + j]!;
 	}
-	for (; k < count; k += 4) {
+	for (k += odd; k < end; k += 4) {
 		const w0 = weights[k]!;
 		const w1 = weights[k + 1]!;
 		const w2 = weights[k + 2]!;
 		const w3 = weights[k + 3]!;
-		const r0 = rows[k]!;
-		const r1 = rows[k + 1]!;
-		const r2 = rows[k + 2]!;
-		const r3 = rows[k + 3]!;
+		const r0 = places[k]!;
+		const r1 = places[k + 1]!;
+		const r2 = places[k + 2]!;
+		const r3 = places[k + 3]!;
 		for (let j = 0; j < size; j++)
 			s[to + j]! += w0 * s[r0 + j]! + w1 * s[r1 + j]! + w2 * s[r2 + j]! + w3 * s[r3 + j]!;
 	}

@@ -1,6 +1,6 @@
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
-import { type AxisLoops, axisLoops, coupledLoops, loopMatrix } from "./axis-loops.ts";
+import { type AxisLoops, axisLoops, type CraftAnswer, coupledLoops, loopMatrix } from "./axis-loops.ts";
 import { type AxisPlants, axisPlantsOf } from "./axis-plants.ts";
 import { axesTouch, craftAnswer } from "./craft-answer.ts";
 import { diskReport } from "./disk-report.ts";
@@ -45,6 +45,7 @@ interface Context {
 	readonly linear: LinearCraft;
 	readonly chain: TimingChain;
 	readonly plants: AxisPlants;
+	readonly answer: CraftAnswer;
 	/** Axes act on each other at all. */
 	readonly coupled: boolean;
 	/** Per axis, the axes whose loops its lifted answer closes, itself first. */
@@ -76,7 +77,7 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsRepor
 			axes: { roll: roll.periodic, pitch: pitch.periodic, yaw: yaw.periodic },
 		},
 		disk: diskReport(
-			loopMatrix(craftAnswer(linear, chain), set, 1e-6 * chain.tickUs, context.plants.roll.rateSpacingSec),
+			loopMatrix(context.answer, set, 1e-6 * chain.tickUs, context.plants.roll.rateSpacingSec),
 			stable,
 			LOWEST_RAD_PER_SEC,
 			Math.PI / (1e-6 * chain.tickUs),
@@ -93,9 +94,9 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 	const T = 1e-6 * chain.tickUs;
 	const spacing = plants.roll.rateSpacingSec;
 	const alone = (s: GainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
-	const answer = axesTouch(linear) ? craftAnswer(linear, chain) : null;
-	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer!, s, T, spacing);
-	const coupled = answer !== null && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
+	const answer = craftAnswer(linear, chain);
+	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
+	const coupled = axesTouch(linear) && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
 	const company = coupled ? companyOf(loopMatrix(answer, set, T, spacing), T) : ([[0], [1], [2]] as const);
 	const cache = new Map<string, LiftedLoop>();
 	return {
@@ -104,6 +105,7 @@ function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context
 		linear,
 		chain,
 		plants,
+		answer,
 		coupled,
 		company,
 		loopsFor: coupled ? together : alone,
