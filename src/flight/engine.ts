@@ -323,9 +323,16 @@ export function createFlight(setup: FlightSetup): Flight {
 	const run = (limitUs: number, inclusive: boolean): void => {
 		while (!ending) {
 			let first = next[0]!;
-			for (let k = 1; k <= RECORD; k++) if (next[k]! < first) first = next[k]!;
+			let kind = 0;
+			for (let k = 1; k <= RECORD; k++) {
+				const due = next[k]!;
+				if (due < first) {
+					first = due;
+					kind = k;
+				}
+			}
 			if (inclusive ? first > limitUs : first >= limitUs) break;
-			for (let k = 0; k <= RECORD; k++) while (next[k] === first && !ending) serve(k, first);
+			serve(kind, first);
 		}
 		if (!ending) integrateTo(limitUs);
 	};

@@ -58,7 +58,7 @@ export function layoutFor(craft: Craft, controllerLength: number): Layout {
 		return at;
 	};
 	const ring = (latencyUs: number, periodUs: number, width: number): Ring => {
-		const capacity = Math.ceil(latencyUs / periodUs) + 3;
+		const capacity = 2 ** Math.ceil(Math.log2(Math.ceil(latencyUs / periodUs) + 3));
 		return { at: take(ringSize(capacity, width)), capacity, width };
 	};
 	const transportUs = timing.pulse.kind === "width" ? timing.pulse.longestUs : timing.pulse.transportUs;

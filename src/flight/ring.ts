@@ -1,5 +1,5 @@
 /**
- * Values under way with a fixed number of places in a flat array at `at`: READ, WRITE (counts), then `capacity` slots of a time
+ * Values under way with a fixed number of places in a flat array at `at`: READ, WRITE (counts), then `capacity` (a power of 2) slots of a time
  * and `width` values. Times are taken out in the order they were put in.
  */
 export interface Ring {
@@ -35,5 +35,5 @@ export function noteDue(s: Float64Array, ring: Ring, out: Float64Array, at: numb
 }
 
 export function slotAt(ring: Ring, count: number): number {
-	return ring.at + 2 + (count % ring.capacity) * (1 + ring.width);
+	return ring.at + 2 + (count & (ring.capacity - 1)) * (1 + ring.width);
 }

@@ -38,17 +38,23 @@ export function createSensors(
 	const resolution = rounding ? sensors.gyroResolutionRadPerSec : 0;
 	const bias = sensors.gyroBiasRadPerSec;
 	const shake = noise ? sensors.vibrationRadPerSec : 0;
-	const third = (2 * Math.PI) / 3;
 	const addLines = (x: Float64Array, out: Float64Array, at: number): void => {
 		for (let i = 0; i < n; i++) {
 			const w = x[ROTORS + i]!;
 			const before = speeds[i]!;
 			speeds[i] = w;
-			phases[i] = (phases[i]! + (Number.isNaN(before) ? 0 : 0.5 * (before + w) * dt)) % (2 * Math.PI);
+			let phase = phases[i]! + (Number.isNaN(before) ? 0 : 0.5 * (before + w) * dt);
+			// Exact, as the remainder is, and cheaper; below zero or beyond two turns a sample the remainder itself.
+			if (phase >= 2 * Math.PI) phase = phase < 4 * Math.PI ? phase - 2 * Math.PI : phase % (2 * Math.PI);
+			phases[i] = phase;
 			const ratio = w / hoverSpeed;
 			const gain = corner === null ? 1 : 1 / Math.sqrt(1 + (w / (2 * Math.PI * corner)) ** 2);
 			const size = shake * ratio * ratio * gain;
-			for (let axis = 0; axis < 3; axis++) out[at + axis]! += size * Math.sin(phases[i]! + axis * third);
+			const sine = size * Math.sin(phase);
+			const cosine = THIRD_TURN * size * Math.cos(phase);
+			out[at]! += sine;
+			out[at + 1]! += cosine - 0.5 * sine;
+			out[at + 2]! += -cosine - 0.5 * sine;
 		}
 	};
 	return {
@@ -82,6 +88,8 @@ export function createSensors(
 }
 
 const scratch = new Float64Array(3);
+/** sin(120 degrees): the axes' lines are a third of a turn apart. */
+const THIRD_TURN = Math.sqrt(3) / 2;
 
 /** Roll, pitch, yaw of a kernel state to out[at..+2]. */
 export function eulerAngles(x: Float64Array, out: Float64Array, at: number): void {

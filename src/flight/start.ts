@@ -1,5 +1,5 @@
 import type { Mixer } from "../control/mixer.ts";
-import type { Craft } from "../craft/model.ts";
+import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { curveSpeed } from "../craft/speed-curve.ts";
 import type { Vec3 } from "../math/types.ts";
 import { AIR_SIZE, ESTIMATE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
@@ -7,6 +7,7 @@ import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import { type Trim, trimAt } from "../physics/trim.ts";
+import type { Drill } from "./drill.ts";
 import type { Layout } from "./layout.ts";
 import type { FlightSetup } from "./setup.ts";
 import { shearShare } from "./wind-field.ts";
@@ -21,9 +22,26 @@ export interface Start {
 	readonly noTrim: string;
 }
 
-/** Trim at the drill's height and wind. A craft without one starts level, every motor at full command. */
-export function startOf(setup: FlightSetup): Start {
-	const { craft, point, drill } = setup;
+/** Starts of a craft at a point, by the drill's height and wind: many flights differ in gains alone. */
+const known = new WeakMap<Craft, WeakMap<OperatingPoint, Map<string, Start>>>();
+
+/**
+ * Trim at the drill's height and wind. A craft without one starts level, every motor at full command. Kept for the next
+ * flight with the same craft and point objects; both are never changed after they are made.
+ */
+export function startOf({ craft, point, drill }: FlightSetup): Start {
+	const { meanMPerSec, roughnessM } = drill.wind;
+	const key = `${drill.heightM} ${meanMPerSec.join(" ")} ${roughnessM}`;
+	const points = known.get(craft) ?? new WeakMap<OperatingPoint, Map<string, Start>>();
+	known.set(craft, points);
+	const starts = points.get(point) ?? new Map<string, Start>();
+	points.set(point, starts);
+	const start = starts.get(key) ?? freshStart(craft, point, drill);
+	starts.set(key, start);
+	return start;
+}
+
+function freshStart(craft: Craft, point: OperatingPoint, drill: Drill): Start {
 	const plant = plantAt(craft, point);
 	const mixer = craftMixer(craft);
 	const mean = drill.wind.meanMPerSec.some((v) => v !== 0) ? drill.wind.meanMPerSec : point.windMPerSec;
