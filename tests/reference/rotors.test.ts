@@ -40,11 +40,21 @@ describe("ground effect: Cheeseman and Bennett, ARC R&M 3021, 1955", () => {
 	])("multiplies thrust at z/R = %f by %f", (ratio, factor) => {
 		expect(lift(ratio * r) / far).toBeCloseTo(factor, 7);
 	});
-	it("fades with sideways speed as (R/4z)^2/(1 + (V/vh)^2), vh from momentum theory", () => {
-		const thrust = plant.rotors[0]!.thrustCoefficient * 500 ** 2;
-		const induced = Math.sqrt(thrust / (2 * 1.225 * Math.PI * r * r));
-		expect(lift(r, induced) / far).toBeCloseTo(1 / (1 - 1 / 32), 9);
-	});
+	it.each([
+		[1, 1, 1 / (1 - 1 / 32)],
+		[1, 2, 1 / (1 - 1 / 80)],
+		[0.5, 1, 8 / 7],
+		[0.5, 0.5, 1.25],
+		[2, 3, 640 / 639],
+		[0.2, Math.sqrt(3), 16 / 15],
+	])(
+		"fades as (R/4z)^2/(1 + (V/vh)^2): z/R = %f, V/vh = %f gives %f; vh from momentum theory",
+		(ratio, share, factor) => {
+			const thrust = plant.rotors[0]!.thrustCoefficient * 500 ** 2;
+			const induced = Math.sqrt(thrust / (2 * 1.225 * Math.PI * r * r));
+			expect(lift(ratio * r, share * induced) / far).toBeCloseTo(factor, 9);
+		},
+	);
 });
 
 describe("rotor forces", () => {
