@@ -4,13 +4,13 @@ import { corners } from "./corners.ts";
 import type { CraftReport, Finding, Verdict } from "./craft-report-types.ts";
 import { type Facts, RULES } from "./finding-rules.ts";
 import { fullCommands, hoverReport, hoverTrim, pullAt } from "./hover.ts";
-import type { MarginsReport } from "./report-types.ts";
+import type { MarginsBrief } from "./report-types.ts";
 
 /** What `check` says at an operating point; with margins at hand, the gains' weakest number too. */
 export function craftReport(
 	craft: Craft,
 	point: OperatingPoint,
-	margins: MarginsReport | null = null,
+	margins: MarginsBrief | null = null,
 ): CraftReport {
 	const { plant, result } = hoverTrim(craft, point);
 	const trim = result.feasible ? result.trim : null;

@@ -3,7 +3,7 @@ import type { Plant } from "../physics/plant.ts";
 import type { Trim } from "../physics/trim.ts";
 import type { Finding, HoverReport } from "./craft-report-types.ts";
 import type { Pull } from "./hover.ts";
-import type { MarginsReport } from "./report-types.ts";
+import type { MarginsBrief } from "./report-types.ts";
 import { timingChain } from "./timing-chain.ts";
 
 /** What the rules look at. */
@@ -19,7 +19,7 @@ export interface Facts {
 	/** Hover corners that cannot be flown, by name with reason. */
 	readonly lostCorners: readonly { readonly name: string; readonly reason: string }[];
 	/** With a gain set at hand. */
-	readonly margins: MarginsReport | null;
+	readonly margins: MarginsBrief | null;
 }
 
 interface Judgement {
@@ -347,7 +347,7 @@ function spinFinding(craft: Craft): Judgement | null {
 }
 
 /** Weakest margin by its share of the classic requirement: 6 dB and 45 degrees (SAE AS94900 / MIL-DTL-9490, from memory). */
-function marginFinding(margins: MarginsReport): Judgement {
+function marginFinding(margins: MarginsBrief): Judgement {
 	if (!margins.periodic.stable)
 		return say(
 			"stop",

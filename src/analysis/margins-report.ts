@@ -1,16 +1,16 @@
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
-import { type AxisLoops, axisLoops, type CraftAnswer, coupledLoops, loopMatrix } from "./axis-loops.ts";
-import { type AxisPlants, axisPlantsOf } from "./axis-plants.ts";
-import { axesTouch, craftAnswer } from "./craft-answer.ts";
+import { type AxisLoops, loopMatrix } from "./axis-loops.ts";
 import { diskReport } from "./disk-report.ts";
 import { feltFrequencies } from "./felt-frequencies.ts";
-import { type AxisIndex, type LiftedLoop, type LoopChange, liftedLoop, UNCHANGED } from "./lifted.ts";
+import { type AxisIndex, type LoopChange, liftedLoop, UNCHANGED } from "./lifted.ts";
 import { type LiftedMargins, liftedMargins } from "./lifted-margins.ts";
 import { type LinearCraft, linearise } from "./linearise.ts";
+import { type Context, createContext } from "./margins-context.ts";
 import { phaseLedger } from "./phase-ledger.ts";
 import type {
 	AxisMargins,
+	MarginsBrief,
 	MarginsReport,
 	MarginsResult,
 	PeriodicAxis,
@@ -19,16 +19,9 @@ import type {
 import { analyseScalarLoop } from "./scalar-loop.ts";
 import type { LoopResponse, Margin, ScalarLoopResult } from "./scalar-loop-types.ts";
 import { slowMode } from "./slow-mode.ts";
-import { type TimingChain, timingChain } from "./timing-chain.ts";
 
 /** Below this no loop of a multirotor does anything that a pilot would not hold by hand. */
 const LOWEST_RAD_PER_SEC = 0.05;
-/** Largest relative change of L by couplings up to which they are left out: under 0.0001 dB. */
-const NEGLIGIBLE = 1e-5;
-/** And by another axis's loop in the lifted answer, whose map grows with every axis: under 0.01 dB. */
-const NEGLIGIBLE_LIFTED = 1e-3;
-/** Where |L| is below this nothing depends on it: 36 dB under. */
-const LEAST_LOOP = 0.016;
 
 /** All margins of a gain set at an operating point, by frequency and lifted over one hyperperiod. */
 export function marginsReport(craft: Craft, set: GainSet, point: OperatingPoint): MarginsResult {
@@ -37,48 +30,57 @@ export function marginsReport(craft: Craft, set: GainSet, point: OperatingPoint)
 	return { feasible: true, report: reportOn(craft, set, found.linear) };
 }
 
-type OpeningName = "rate" | "angle" | "whole";
-
-interface Context {
-	readonly craft: Craft;
-	readonly set: GainSet;
-	readonly linear: LinearCraft;
-	readonly chain: TimingChain;
-	readonly plants: AxisPlants;
-	readonly answer: CraftAnswer;
-	/** Axes act on each other at all. */
-	readonly coupled: boolean;
-	/** Per axis, the axes whose loops its lifted answer closes, itself first. */
-	readonly company: readonly (readonly AxisIndex[])[];
-	/** By opened loop; the same closed loop serves several openings. */
-	lifted(axis: AxisIndex, rateOnly: boolean): LiftedLoop;
-	loopsFor(set: GainSet): readonly AxisLoops[];
+/** What `check` says of the gains: the frequency answers and stability, nothing else worked out. */
+export function marginsBrief(
+	craft: Craft,
+	set: GainSet,
+	point: OperatingPoint,
+):
+	| { readonly feasible: true; readonly brief: MarginsBrief }
+	| { readonly feasible: false; readonly reason: string } {
+	const found = linearise(craft, point);
+	if (!found.feasible) return found;
+	const context = createContext(craft, set, found.linear);
+	const loops = context.loopsFor(set);
+	const all = allTogether(context);
+	const [roll, pitch, yaw] = AXES.map((_, i) => {
+		const { rate, angle, whole, why } = scalarAnswers(context, loops[i]!, i as AxisIndex);
+		return { rateLoop: rate ?? absentLoop(why["rateLoop"]!), angleLoop: angle, wholeAxis: whole };
+	}) as [BriefAxis, BriefAxis, BriefAxis];
+	return { feasible: true, brief: { axes: { roll, pitch, yaw }, periodic: all } };
 }
+
+type BriefAxis = MarginsBrief["axes"][AxisName];
+
+/** The closed loop of all three axes. */
+function allTogether({ set, linear, chain }: Context): MarginsBrief["periodic"] {
+	const held: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
+	const all = liftedLoop(linear, chain, set, [0, 1, 2], held, true);
+	const spectralRadius = all.radius([UNCHANGED, UNCHANGED, UNCHANGED]);
+	return { hyperperiodSec: all.hyperperiodSec, spectralRadius, stable: spectralRadius < 1 };
+}
+
+type OpeningName = "rate" | "angle" | "whole";
 
 function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsReport {
 	const context = createContext(craft, set, linear);
 	const { chain } = context;
 	const loops = context.loopsFor(set);
-	const held: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
-	const all = liftedLoop(linear, chain, set, [0, 1, 2], held, true);
-	const spectralRadius = all.radius([UNCHANGED, UNCHANGED, UNCHANGED]);
+	const all = allTogether(context);
 	const answers = AXES.map((_, i) => axisMargins(context, loops[i]!, i as AxisIndex));
 	const [roll, pitch, yaw] = answers as [AxisAnswer, AxisAnswer, AxisAnswer];
-	const stable = spectralRadius < 1;
 	return {
 		axes: { roll: roll.margins, pitch: pitch.margins, yaw: yaw.margins },
 		periodic: {
-			hyperperiodSec: all.hyperperiodSec,
+			...all,
 			equalClocks: AXES.every((axis) => context.plants[axis].equalClocks),
 			rationalised: chain.rationalised,
-			spectralRadius,
-			stable,
 			axesApart: context.company.every((axes) => axes.length === 1),
 			axes: { roll: roll.periodic, pitch: pitch.periodic, yaw: yaw.periodic },
 		},
 		disk: diskReport(
 			loopMatrix(context.answer, set, 1e-6 * chain.tickUs, context.plants.roll.rateSpacingSec),
-			stable,
+			all.stable,
 			LOWEST_RAD_PER_SEC,
 			Math.PI / (1e-6 * chain.tickUs),
 			context.coupled,
@@ -88,89 +90,23 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsRepor
 	};
 }
 
-function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context {
-	const chain = timingChain(craft.timing);
-	const plants = axisPlantsOf(linear, chain);
-	const T = 1e-6 * chain.tickUs;
-	const spacing = plants.roll.rateSpacingSec;
-	const alone = (s: GainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
-	const answer = craftAnswer(linear, chain);
-	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
-	const coupled = axesTouch(linear) && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
-	const company = coupled ? companyOf(loopMatrix(answer, set, T, spacing), T) : ([[0], [1], [2]] as const);
-	const cache = new Map<string, LiftedLoop>();
-	return {
-		craft,
-		set,
-		linear,
-		chain,
-		plants,
-		answer,
-		coupled,
-		company,
-		loopsFor: coupled ? together : alone,
-		lifted(axis, rateOnly) {
-			const key = `${axis} ${rateOnly}`;
-			let loop = cache.get(key);
-			if (!loop) {
-				const others: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
-				const still = rateOnly ? [...new Set([...others, axis])] : others;
-				loop = liftedLoop(linear, chain, set, company[axis]!, still, coupled);
-				cache.set(key, loop);
-			}
-			return loop;
-		},
-	};
-}
-
-/** Frequencies that margins depend on. */
-function probes(periodSec: number): number[] {
-	return Array.from({ length: 40 }, (_, i) => 0.5 * ((0.9 * Math.PI) / periodSec / 0.5) ** (i / 39));
-}
-
-/** Largest relative change of L that everything outside an axis's own states makes. */
-function largestCoupling(
-	alone: readonly AxisLoops[],
-	together: readonly AxisLoops[],
-	periodSec: number,
-): number {
-	const a = new Float64Array(2);
-	const b = new Float64Array(2);
-	let largest = 0;
-	for (let axis = 0; axis < 3; axis++)
-		for (const omega of probes(periodSec)) {
-			alone[axis]!.all[axis < 2 ? "whole" : "rate"](omega, a);
-			together[axis]!.all[axis < 2 ? "whole" : "rate"](omega, b);
-			const size = Math.hypot(a[0]!, a[1]!);
-			if (size >= LEAST_LOOP) largest = Math.max(largest, Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!) / size);
-		}
-	return largest;
-}
-
-/** For each axis the others whose closed loop changes its own by Q_ij Q_ji / (1 + Q_jj), relative to Q_ii, more than a trifle. */
-function companyOf(matrix: (omega: number, out: Float64Array) => void, periodSec: number): AxisIndex[][] {
-	const q = new Float64Array(18);
-	const size = (i: number, j: number): number => Math.hypot(q[2 * (3 * i + j)]!, q[2 * (3 * i + j) + 1]!);
-	const lists: AxisIndex[][] = [[0], [1], [2]];
-	for (const omega of probes(periodSec)) {
-		matrix(omega, q);
-		for (const i of [0, 1, 2] as const)
-			for (const j of [0, 1, 2] as const) {
-				if (i === j || lists[i]!.includes(j) || size(i, i) < LEAST_LOOP) continue;
-				const closed = Math.hypot(1 + q[8 * j]!, q[8 * j + 1]!);
-				if ((size(i, j) * size(j, i)) / closed / size(i, i) > NEGLIGIBLE_LIFTED) lists[i]!.push(j);
-			}
-	}
-	return lists;
-}
-
 interface AxisAnswer {
 	readonly margins: AxisMargins;
 	readonly periodic: PeriodicAxis;
 }
 
-function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): AxisAnswer {
-	const { set, plants } = context;
+interface ScalarAnswers {
+	readonly rate: ScalarLoopResult | null;
+	readonly angle: ScalarLoopResult | null;
+	readonly whole: ScalarLoopResult | null;
+	/** For every null its reason. */
+	readonly why: Readonly<Record<string, string>>;
+	/** Spectral radius of the closed axis, angle path open and closed. */
+	readonly closed: { readonly rate: number; readonly whole: number };
+}
+
+function scalarAnswers(context: Context, loops: AxisLoops, index: AxisIndex): ScalarAnswers {
+	const { plants } = context;
 	const axis = AXES[index]!;
 	const T = plants[axis].periodSec;
 	const closed = { rate: radiusOf(context, index, "rate"), whole: radiusOf(context, index, "whole") };
@@ -195,6 +131,14 @@ function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): Axis
 	if (!rate) why["rateLoop"] = loops.why.rate!;
 	if (!angle) why["angleLoop"] = loops.why.angle!;
 	if (!whole) why["wholeAxis"] = loops.why.whole!;
+	return { rate, angle, whole, why, closed };
+}
+
+function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): AxisAnswer {
+	const { set, plants } = context;
+	const axis = AXES[index]!;
+	const T = plants[axis].periodSec;
+	const { rate, angle, whole, why, closed } = scalarAnswers(context, loops, index);
 	const outer = whole ? "whole" : "rate";
 	const ledgerLoop = set.structure === "anglePid" && axis !== "yaw" ? whole : rate;
 	const ledgerAt = ledgerLoop?.crossoverRadPerSec.value ?? null;

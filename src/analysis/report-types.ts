@@ -19,6 +19,12 @@ export interface MarginsReport {
 	readonly notes: readonly string[];
 }
 
+/** What findings need of it. */
+export interface MarginsBrief {
+	readonly axes: Readonly<Record<AxisName, Pick<AxisMargins, "rateLoop" | "angleLoop" | "wholeAxis">>>;
+	readonly periodic: Pick<PeriodicReport, "hyperperiodSec" | "spectralRadius" | "stable">;
+}
+
 export interface AxisMargins {
 	/** The gyro path opened at u, the angle path open. */
 	readonly rateLoop: ScalarLoopResult;

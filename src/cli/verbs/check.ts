@@ -1,6 +1,6 @@
 import { Command } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
-import { marginsReport } from "../../analysis/margins-report.ts";
+import { marginsBrief } from "../../analysis/margins-report.ts";
 import { checkJson, invalidJson } from "../check-json.ts";
 import { checkText } from "../check-text.ts";
 import { BadInput } from "../errors.ts";
@@ -48,8 +48,8 @@ function check(io: Io, file: string, options: Options): number {
 	const { name, point } = choosePoint(scenario, options.point);
 	const set =
 		scenario.gainSets.length > 0 || options.set !== undefined ? chooseSet(scenario, options.set) : null;
-	const margins = set && marginsReport(scenario.craft, set, point);
-	const report = craftReport(scenario.craft, point, margins?.feasible ? margins.report : null);
+	const margins = set && marginsBrief(scenario.craft, set, point);
+	const report = craftReport(scenario.craft, point, margins?.feasible ? margins.brief : null);
 	const made = madeBy({
 		scenario: { ...source, name: scenario.name },
 		gainSet: set?.name ?? null,
