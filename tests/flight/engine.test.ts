@@ -248,6 +248,24 @@ describe("endings", () => {
 	});
 });
 
+describe("the kept start", () => {
+	it("is of the drill's own height and wind, for one craft and point", () => {
+		const craft = sampleCraft();
+		const startOf = (heightM: number, north: number) => {
+			const wind = { ...STILL_AIR, meanMPerSec: [north, 0, 0] as const };
+			const { columns } = flown(craft, drillOf([], { heightM, wind, durationSec: 0.01 })).trace;
+			return { down: columns["down"]![0]!, pitch: columns["pitch"]![0]! };
+		};
+		const first = startOf(10, 0);
+		const higher = startOf(12, 0);
+		const windy = startOf(10, 5);
+		expect(first.down - higher.down).toBeCloseTo(2, 9);
+		expect(first.pitch).toBeCloseTo(0, 9);
+		expect(windy.pitch).toBeGreaterThan(0.01);
+		expect(startOf(10, 0)).toEqual(first);
+	});
+});
+
 describe("seeds", () => {
 	it("the same seed gives the same flight, another one another", () => {
 		const noisy = (seed: number) =>
