@@ -29,7 +29,8 @@ it("add, multiply and evaluate agree", () => {
 });
 
 it("findRoot and findMinimum meet closed forms", () => {
-	expect(findRoot((x) => x * x - 2, 0, 5)).toBeCloseTo(Math.SQRT2, 15);
+	// A few units of rounding of x^2 over the slope: the method stops there.
+	expect(findRoot((x) => x * x - 2, 0, 5)).toBeCloseTo(Math.SQRT2, 14);
 	expect(findRoot((x) => Math.expm1(40 * (x - 0.3)), 0, 1)).toBeCloseTo(0.3, 14);
 	expect(() => findRoot((x) => x * x + 1, -1, 1)).toThrow(/sign change/);
 	expect(findMinimum((x) => (x - 1.5) ** 2, 0, 4)[0]).toBeCloseTo(1.5, 7);
