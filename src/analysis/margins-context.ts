@@ -40,7 +40,9 @@ export function createContext(craft: Craft, set: GainSet, linear: LinearCraft): 
 	const answer = craftAnswer(linear, chain);
 	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
 	const coupled = axesTouch(linear) && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
-	const company = coupled ? companyOf(loopMatrix(answer, set, T, spacing), T) : ([[0], [1], [2]] as const);
+	const company: readonly (readonly AxisIndex[])[] = coupled
+		? companyOf(loopMatrix(answer, set, T, spacing), T)
+		: [[0], [1], [2]];
 	const cache = new Map<string, LiftedLoop>();
 	return {
 		craft,
@@ -56,8 +58,11 @@ export function createContext(craft: Craft, set: GainSet, linear: LinearCraft): 
 			const key = `${axis} ${rateOnly}`;
 			let loop = cache.get(key);
 			if (!loop) {
-				const others: AxisIndex[] = set.structure === "rateOnly" ? [0, 1] : [];
-				const still = rateOnly ? [...new Set([...others, axis])] : others;
+				// An axis whose loop is not closed here would drift off with no one to hold it: its tilt is left out.
+				const still = ([0, 1] as const).filter(
+					(other) =>
+						set.structure === "rateOnly" || (rateOnly && other === axis) || !company[axis]!.includes(other),
+				);
 				loop = liftedLoop(linear, chain, set, company[axis]!, still, coupled);
 				cache.set(key, loop);
 			}

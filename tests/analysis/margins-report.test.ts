@@ -1,11 +1,17 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { axisLoops } from "../../src/analysis/axis-loops.ts";
 import { axisPlants } from "../../src/analysis/axis-plants.ts";
+import { liftedLoop, UNCHANGED } from "../../src/analysis/lifted.ts";
+import { linearise } from "../../src/analysis/linearise.ts";
 import { marginsReport } from "../../src/analysis/margins-report.ts";
 import type { MarginsReport } from "../../src/analysis/report-types.ts";
+import { timingChain } from "../../src/analysis/timing-chain.ts";
 import { AXES, type AxisGains, type GainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { createFlight } from "../../src/flight/engine.ts";
+import { eigenvalues } from "../../src/math/eigenvalues.ts";
+import { loadScenario } from "../../src/scenario/load.ts";
 import { skewedCraft, unequalCraft } from "../fixtures/clocks.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 
@@ -24,6 +30,11 @@ function livelyGains(): GainSet {
 
 const equal = report(sampleCraft(), livelyGains());
 const unequal = report(unequalCraft(), livelyGains());
+const shipped = loadScenario(
+	readFileSync(new URL("../../scenarios/sandpiper.json", import.meta.url), "utf8"),
+);
+if (!shipped.ok) throw new Error(JSON.stringify(shipped.errors));
+const demo = report(shipped.scenario.craft, shipped.scenario.gainSets[0]!);
 
 describe("margins of a craft", () => {
 	it("equal clocks: the frequency and the lifted route agree to 1e-3 dB and 1e-3 ms on every opening", () => {
@@ -104,6 +115,53 @@ describe("margins of a craft", () => {
 			expect(at(factor * 1.001)).toBe(false);
 		}
 		expect(felt.limits.map((l) => l.gain)).toEqual(["kp", "ki", "kd", "kAngle"]);
+	});
+
+	it("felt frequencies of every gain: the lifted map is stable at 0.99 of the factor, not at 1.01, and turns at that frequency", () => {
+		const found = linearise(sampleCraft(), NOMINAL_POINT);
+		if (!found.feasible) throw new Error(found.reason);
+		const chain = timingChain(sampleCraft().timing);
+		for (const axis of [0, 1] as const) {
+			const name = axis === 0 ? "roll" : "pitch";
+			const { limits } = equal.axes[name].felt;
+			expect(limits.map((l) => l.gain)).toEqual(["kp", "ki", "kd", "kAngle"]);
+			for (const { gain, factor, hz } of limits) {
+				const loop = (share: number) => {
+					const set = livelyGains();
+					const own = { ...set[name], [gain]: set[name][gain] * factor * share };
+					return liftedLoop(found.linear, chain, { ...set, [name]: own }, [axis], [], false);
+				};
+				expect(loop(0.99).radius([UNCHANGED])).toBeLessThan(1);
+				expect(loop(1.01).radius([UNCHANGED])).toBeGreaterThan(1);
+				const { map, size } = loop(1).map([UNCHANGED]);
+				const { re, im } = eigenvalues(map, size);
+				// A state that keeps its value is no part of the loop.
+				const radii = Array.from(re, (r, i) =>
+					Math.hypot(r - 1, im[i]!) < 1e-9 ? 0 : Math.hypot(r, im[i]!),
+				);
+				const edge = radii.indexOf(Math.max(...radii));
+				expect(radii[edge]).toBeCloseTo(1, 5);
+				const turned =
+					Math.abs(Math.atan2(im[edge]!, re[edge]!)) / (2 * Math.PI * 1e-6 * chain.hyperperiodUs);
+				expect(Math.abs(turned / hz - 1)).toBeLessThan(0.01);
+			}
+		}
+	});
+
+	it("mean ages: what the phase may still turn at the edge is within 0.5 degrees of the periodic answer, every opening", () => {
+		// A loop's phase margin by its definition, at the delay margin's frequency: that delay times that frequency.
+		let compared = 0;
+		for (const found of [unequal, demo])
+			for (const axis of AXES)
+				for (const name of ["rateLoop", "angleLoop", "wholeAxis"] as const) {
+					const delay = found.axes[axis][name]?.delayMarginSec;
+					const difference = found.periodic.axes[axis][name]?.difference.delayMarginSec;
+					if (!delay?.radPerSec || difference === null || difference === undefined) continue;
+					expect(difference).not.toBe(0);
+					expect(Math.abs(difference * delay.radPerSec * (180 / Math.PI))).toBeLessThan(0.5);
+					compared++;
+				}
+		expect(compared).toBeGreaterThanOrEqual(8);
 	});
 
 	it("axes that act on each other are closed together; the disk margin is no larger than any axis alone", () => {
