@@ -1,9 +1,9 @@
 import { axisFlightMetrics } from "../analysis/flight-metrics.ts";
-import { linearise } from "../analysis/linearise.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
 import { fly } from "../flight/engine.ts";
+import { startOf } from "../flight/start.ts";
 import { createMarginCells, type MarginNumbers } from "./margin-cells.ts";
 
 /** One swept number: a path into the scenario and its values, in the file's plain SI numbers. */
@@ -137,10 +137,11 @@ function flownRow(
 ): { numbers: (number | null)[]; why: string } {
 	const { drill, point, axis } = measure;
 	const missing = SWEEP_COLUMNS.flown.slice(1).map(() => null);
-	// What cannot be trimmed cannot be flown; `fly` throws for it.
-	const trim = linearise(craft, point);
-	if (!trim.feasible) return { numbers: [null, ...missing], why: trim.reason };
-	const flight = fly({ craft, point, gainSet: set, drill });
+	const setup = { craft, point, gainSet: set, drill };
+	// A flight without trim starts at full command, which says nothing about gains.
+	const { noTrim } = startOf(setup);
+	if (noTrim) return { numbers: [null, ...missing], why: noTrim };
+	const flight = fly(setup);
 	if (flight.status !== "completed")
 		return {
 			numbers: [0, ...missing],
