@@ -2,7 +2,7 @@ import { STEP, type TimelineDelays, type TimelineStep, timeline, underWay } from
 import type { TimingChain } from "./timing-chain.ts";
 
 /** A command in effect from one time before a flow's end to another, microseconds. */
-export interface ProgramSpan {
+interface ProgramSpan {
 	readonly axis: number;
 	readonly register: number;
 	readonly fromUs: number;
@@ -10,7 +10,7 @@ export interface ProgramSpan {
 }
 
 /** What happens to the state, in order. Registers hold readings and commands, each one number. */
-export type ProgramStep =
+type ProgramStep =
 	| { readonly kind: "flow"; readonly lengthUs: number; readonly spans: readonly ProgramSpan[] }
 	| {
 			readonly kind: "sample";

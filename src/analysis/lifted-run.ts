@@ -8,7 +8,7 @@ export interface RunAxis {
 	tick(spacingUs: number): LinearTick;
 }
 
-export interface RunFactors {
+interface RunFactors {
 	readonly u: number;
 	readonly angle: number;
 }

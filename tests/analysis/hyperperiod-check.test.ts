@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { hyperperiodCheck } from "../../src/analysis/hyperperiod-check.ts";
 import { liftedLoop, UNCHANGED } from "../../src/analysis/lifted.ts";
@@ -7,6 +8,7 @@ import type { MarginsReport } from "../../src/analysis/report-types.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
 import type { AxisGains, GainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
+import { loadScenario } from "../../src/scenario/load.ts";
 import { skewedCraft, unequalCraft } from "../fixtures/clocks.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 
@@ -125,5 +127,27 @@ describe("the flight's own map against the linear analysis", () => {
 				if (d?.gainMarginDownDb != null) expect(Math.abs(d.gainMarginDownDb)).toBeLessThan(0.1);
 			}
 		expect(difference.gainMarginUpDb).not.toBe(0);
+	});
+
+	it("where the critical frequency meets the clocks' own beat, the flight leaves at the lifted margin, 0.1 dB before the mean-age one", () => {
+		const loaded = loadScenario(
+			readFileSync(new URL("../../scenarios/sandpiper.json", import.meta.url), "utf8"),
+		);
+		if (!loaded.ok) throw new Error(JSON.stringify(loaded.errors));
+		const { craft, gainSets } = loaded.scenario;
+		const set = gainSets[0]!;
+		const margins = report(craft, set);
+		const lifted = margins.periodic.axes.pitch.rateLoop.gainMarginUpDb.value!;
+		const meanAge = margins.axes.pitch.rateLoop.gainMarginUpDb;
+		// Half a whole number of turns over one hyperperiod, within a tenth of one: the pair of eigenvalues meets on the real axis.
+		const halfTurns = (meanAge.radPerSec! * margins.periodic.hyperperiodSec) / Math.PI;
+		expect(Math.abs(halfTurns - Math.round(halfTurns))).toBeLessThan(0.1);
+		expect(meanAge.value! - lifted).toBeGreaterThan(0.1);
+		const at = (db: number) => {
+			const pitch = times({ ...set.pitch, kAngle: 0, kAngleI: 0 }, 10 ** (db / 20));
+			return hyperperiodCheck(craft, { ...set, pitch }, NOMINAL_POINT).verdict;
+		};
+		expect(at(lifted - 0.02)).not.toBe("unstable");
+		expect(at(lifted + 0.02)).toBe("unstable");
 	});
 });
