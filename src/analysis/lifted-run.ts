@@ -158,26 +158,33 @@ interface SumList {
 }
 
 function createSumList(): SumList {
-	let weights: number[] = [];
-	let places: number[] = [];
+	let weights = new Float64Array(1024);
+	let places = new Int32Array(1024);
+	let count = 0;
 	let from = [0];
 	return {
 		add(weight, place) {
 			if (weight === 0) return;
-			weights.push(weight);
-			places.push(place);
+			if (count === weights.length) {
+				const [w, p] = [weights, places];
+				weights = new Float64Array(2 * count);
+				places = new Int32Array(2 * count);
+				weights.set(w);
+				places.set(p);
+			}
+			weights[count] = weight;
+			places[count++] = place;
 		},
 		next() {
-			from.push(weights.length);
+			from.push(count);
 		},
 		take() {
 			const sums = {
 				from: Int32Array.from(from),
-				weights: Float64Array.from(weights),
-				places: Int32Array.from(places),
+				weights: weights.slice(0, count),
+				places: places.slice(0, count),
 			};
-			weights = [];
-			places = [];
+			count = 0;
 			from = [0];
 			return sums;
 		},
