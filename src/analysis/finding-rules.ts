@@ -276,13 +276,31 @@ export const RULES: readonly Rule[] = [
 		},
 	},
 	{
+		name: "loopSlow",
+		judge: ({ craft }) => {
+			const { periodUs } = craft.timing.control;
+			if (periodUs <= 20_000) return null;
+			const every = `The loop runs only every ${ms(periodUs)}`;
+			if (periodUs > 100_000)
+				return say("stop", `${every}: a craft falls over between two ticks.`, `above 100 ms (${PRACTICE})`);
+			return say("care", `${every}: little gain is possible.`, `above 20 ms (${PRACTICE})`);
+		},
+	},
+	{
 		name: "motorLag",
 		judge: ({ plant }) => {
 			const lag = Math.max(plant.rotors[0]!.tauUpSec, plant.rotors[0]!.tauDownSec);
 			if (lag <= 0.1) return null;
+			const quick = `the loops can be quick only below about ${Number((1 / (2 * Math.PI * lag)).toPrecision(2))} Hz`;
+			if (lag > 0.5)
+				return say(
+					"stop",
+					`Motors need ${ms(1e6 * lag)} to follow: ${quick}, too slow to catch a fall.`,
+					`above 500 ms (${PRACTICE}); milliseconds written as seconds?`,
+				);
 			return say(
 				"care",
-				`Motors need ${ms(1e6 * lag)} to follow: the loops can be quick only below about ${fixed(1 / (2 * Math.PI * lag), 1)} Hz.`,
+				`Motors need ${ms(1e6 * lag)} to follow: ${quick}.`,
 				`above 100 ms (${PRACTICE}); lighter propellers buy most`,
 			);
 		},

@@ -1,5 +1,7 @@
 import type { CraftReport, HoverReport } from "../analysis/craft-report-types.ts";
+import type { MassOrigin } from "../craft/mass-from-input.ts";
 import type { OperatingPoint } from "../craft/model.ts";
+import type { Mat3, Vec3 } from "../math/types.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import type { Scenario, ScenarioError } from "../scenario/model.ts";
 import type { CheckJson } from "./json/check.ts";
@@ -35,7 +37,6 @@ export function checkJson(
 	made: MadeBy,
 ): CheckJson {
 	const plant = plantAt(scenario.craft, point);
-	const [a, b, c, d, e, f, g, h, i] = plant.inertiaKgM2;
 	return {
 		valid: true,
 		errors: [],
@@ -51,17 +52,41 @@ export function checkJson(
 		massProperties: {
 			massKg: plant.massKg,
 			centreOfMassM: [...plant.centreOfMassM],
-			inertiaKgM2: [
-				[a, b, c],
-				[d, e, f],
-				[g, h, i],
-			],
+			inertiaKgM2: rowsOf(plant.inertiaKgM2),
+			origin: originJson(scenario.massOrigin),
 		},
 		findings: report.findings.map(({ rule, level, sentence, reason }) => ({ rule, level, sentence, reason })),
 		verdict: { fit: report.verdict.fit, sentence: report.verdict.sentence },
 		why: report.hover ? {} : { hover: report.whyNoHover || "the craft cannot hover" },
 		madeBy: made,
 	};
+}
+
+function originJson({ mass, centreOfMass, inertia, shares }: MassOrigin) {
+	return {
+		mass,
+		centreOfMass,
+		inertia,
+		shares: shares.map((share) => ({
+			name: share.name,
+			count: share.count,
+			massKg: share.massKg,
+			momentKgM: [...share.momentKgM] satisfies Vec3,
+			inertiaKgM2: rowsOf(share.inertiaKgM2),
+		})),
+	};
+}
+
+function rowsOf([a, b, c, d, e, f, g, h, i]: Mat3): [
+	[number, number, number],
+	[number, number, number],
+	[number, number, number],
+] {
+	return [
+		[a, b, c],
+		[d, e, f],
+		[g, h, i],
+	];
 }
 
 function hoverJson(hover: HoverReport): NonNullable<CheckJson["hover"]> {

@@ -48,7 +48,7 @@ export function findingsText(findings: CheckJson["findings"], paint: Paint, widt
 function oddText(warnings: CheckJson["warnings"], paint: Paint, width: number): string {
 	if (warnings.length === 0) return "";
 	const rows = warnings.map(({ path, sentence }) => [path, sentence]);
-	return `${paint.bold("Odd values")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
+	return `${paint.bold("Worth a look")}\n${table([{ title: "" }, { title: "", wrap: true }], rows, { width, paint })}`;
 }
 
 function hoverText(
@@ -113,7 +113,48 @@ function massText(mass: NonNullable<CheckJson["massProperties"]>, paint: Paint, 
 			"about roll, pitch and yaw: how much the craft resists turning",
 		],
 	];
-	return `${paint.bold("Mass")}\n${numbers(rows, paint, width)}`;
+	return `${paint.bold("Mass")}\n${numbers(rows, paint, width)}${originText(mass, paint, width)}`;
+}
+
+const ORIGIN = {
+	given: "from the file",
+	parts: "from the parts list",
+	assumed: "assumed",
+	rule: "by a rule from mass and rotor places, so measure it",
+} as const;
+
+/** Which number stands on what, and which part gives how much of it. */
+function originText(
+	{ origin }: NonNullable<CheckJson["massProperties"]>,
+	paint: Paint,
+	width: number,
+): string {
+	const { shares } = origin;
+	const same = origin.mass === origin.centreOfMass && origin.mass === origin.inertia;
+	const said = paragraph(
+		same
+			? `All of the bare craft's ${ORIGIN[origin.mass]}.`
+			: `Bare craft: mass ${ORIGIN[origin.mass]}, centre of mass ${ORIGIN[origin.centreOfMass]}, inertia ${ORIGIN[origin.inertia]}.`,
+		width,
+		2,
+	);
+	if (shares.length === 0) return said;
+	const sum = (of: (share: (typeof shares)[number]) => number): number =>
+		shares.reduce((all, share) => all + of(share), 0);
+	const whole = [0, 1, 2].map((k) => sum((share) => share.inertiaKgM2[k]![k]!));
+	const mass = sum((share) => share.massKg);
+	const rows = shares.map((share) => [
+		share.count === 1 ? share.name : `${share.count} x ${share.name}`,
+		fixed(1000 * share.massKg, 0),
+		fixed((1000 * share.momentKgM[0]) / mass, 1),
+		fixed((1000 * share.momentKgM[1]) / mass, 1),
+		fixed((1000 * share.momentKgM[2]) / mass, 1),
+		...whole.map((all, k) => fixed((100 * share.inertiaKgM2[k]![k]!) / all, 1)),
+	]);
+	const columns = ["part", "mass g", "forward mm", "right mm", "down mm", "roll %", "pitch %", "yaw %"].map(
+		(title, i) => ({ title, align: i === 0 ? ("left" as const) : ("right" as const) }),
+	);
+	return `${said}${table(columns, rows, { width, paint })}${paragraph("mm: how far that part pulls the centre of mass; %: its share of the inertia.", width, 2)}`;
 }
 
 function assumedText(assumed: CheckJson["assumed"], paint: Paint, width: number): string {

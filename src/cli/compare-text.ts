@@ -1,4 +1,5 @@
 import { digits } from "./format.ts";
+import { gainName } from "./gains.ts";
 import type { CompareJson } from "./json/compare.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
@@ -68,7 +69,9 @@ function gainsText(result: CompareJson, paint: Paint, width: number): string {
 			const numbers = result.sets.map((set) => set.firmwareGains[axis][gain]);
 			const unit = numbers.find(Boolean)?.unit;
 			if (unit === undefined) return [];
-			return [[`${axis} ${gain}`, unit, ...numbers.map((each) => (each ? digits(each.value, 4) : "-"))]];
+			return [
+				[`${axis} ${gainName(gain)}`, unit, ...numbers.map((each) => (each ? digits(each.value, 4) : "-"))],
+			];
 		}),
 	);
 	const columns = [

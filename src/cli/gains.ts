@@ -54,15 +54,15 @@ export function firmwareGainsJson(set: GainSet, units: FirmwareUnits): FirmwareG
 
 const MEANING: { readonly [name: string]: string } = {
 	kp: "pushes against turning",
-	ki: "leans against what stays: wind, a load off centre",
+	ki: "against what stays: wind",
 	kd: "brakes sudden turning",
-	Ti: "leans against what stays: smaller is stronger",
+	Ti: "against what stays, less is more",
 	Td: "brakes sudden turning",
-	kAngle: "how fast a wrong angle is turned back",
-	kff: "follows the stick ahead of the error",
-	integralLimit: "the most that ki may add",
-	outputLimit: "the most that this axis may ask for",
-	rateLimit: "the fastest turn that the angle loop may ask for",
+	kAngle: "turns a wrong angle back",
+	kff: "follows the stick at once",
+	integralLimit: "most that ki may add",
+	outputLimit: "most that the axis asks",
+	rateLimit: "fastest turn it asks for",
 	derivativeFilter: "cuts noise out of kd",
 };
 const INTERNAL_UNITS: { readonly [name: string]: string } = {
@@ -71,6 +71,16 @@ const INTERNAL_UNITS: { readonly [name: string]: string } = {
 	kd: "per rad/s^2",
 	kAngle: "1/s",
 };
+
+/** What people call the numbers whose key in the file is two words. */
+const NAMES: { readonly [key: string]: string } = {
+	kAngle: "k_angle",
+	integralLimit: "integral limit",
+	outputLimit: "output limit",
+	rateLimit: "rate limit",
+	derivativeFilter: "derivative low-pass",
+};
+export const gainName = (key: string): string => NAMES[key] ?? key;
 
 /** Gains as typed into the builder's code, with the internal number beside. */
 export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, width: number): string {
@@ -85,7 +95,7 @@ export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, wid
 			const insideUnit = set.structure === "anglePid" && axis !== "yaw" ? "" : (INTERNAL_UNITS[name] ?? "");
 			rows.push([
 				i === 0 ? axis : "",
-				name,
+				gainName(name),
 				paint.bold(digits(value, 4)),
 				unit,
 				inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),

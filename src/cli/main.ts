@@ -53,8 +53,10 @@ async function buildProgram(session: Session, verbs: readonly string[]): Promise
 		.addHelpText("after", AFTER_HELP);
 	for (const name of verbs) program.addCommand((await VERBS[name]!())(session));
 	program.hook("preAction", (_program, verb) => checkPlotOptions(verb.opts()));
+	program.helpCommand("help [verb]", "the same as VERB --help");
 	for (const command of [program, ...program.commands])
 		command
+			.helpOption("-h, --help", "show this help")
 			.exitOverride()
 			.showSuggestionAfterError(true)
 			.configureHelp({ helpWidth: io.width })

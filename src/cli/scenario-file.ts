@@ -52,11 +52,12 @@ export function readScenario(
 	return { source, result: loadScenario(source.text) };
 }
 
-/** A scenario that can be used; warnings go to stderr. */
+/** A scenario that can be used; odd values go to stderr. How units were read is for `check` to say. */
 export function openScenario(io: Io, file: string): OpenScenario {
 	const { source, result } = readScenario(io, file);
 	if (!result.ok) throw new BadInput(errorText(file, result.errors));
-	for (const warning of result.scenario.warnings) io.err(`warning: ${warning.path}: ${warning.sentence}\n`);
+	for (const { kind, path, sentence } of result.scenario.warnings)
+		if (kind === "odd") io.err(`warning: ${path}: ${sentence}\n`);
 	return { ...source, scenario: result.scenario };
 }
 
@@ -113,9 +114,11 @@ function choose<T extends { readonly name: string }>(
 		throw new BadInput(`the scenario has no ${what}`, `Add one to the file (docs/scenario.schema.json).`);
 	throw new BadInput(
 		`${option} '${name}': the scenario has no such ${what}`,
-		meant(
-			name,
-			list.map((each) => each.name),
-		),
+		list.length === 0
+			? `The file has no ${what} at all.`
+			: meant(
+					name,
+					list.map((each) => each.name),
+				),
 	);
 }

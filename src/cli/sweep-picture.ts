@@ -2,6 +2,7 @@ import { gainPlane } from "../pictures/gain-plane.ts";
 import { axis, INK } from "../pictures/looks.ts";
 import { pictureSvg } from "../pictures/svg.ts";
 import type { SweepJson } from "./json/sweep.ts";
+import { columnTitle } from "./sweep-text.ts";
 
 /** A curve over one number, a shaded plane over two. */
 export function sweepPicture(result: SweepJson, invented: boolean): string {
@@ -11,7 +12,7 @@ export function sweepPicture(result: SweepJson, invented: boolean): string {
 	const total = result.over.reduce((n, each) => n * each.values.length, 1);
 	const numbers = Array.from({ length: total }, (_, i) => at.get(i) ?? Number.NaN);
 	const head = {
-		title: `${result.result} over ${result.over.map((each) => each.path).join(" and ")}`,
+		title: `${capital(columnTitle(result.result))}, ${result.axis}, over ${result.over.map((each) => each.path).join(" and ")}`,
 		note: `levelhead ${result.madeBy.version}, ${result.madeBy.scenario?.file ?? ""}, gain set ${result.madeBy.gainSet ?? ""}`,
 		invented,
 	};
@@ -27,27 +28,30 @@ export function sweepPicture(result: SweepJson, invented: boolean): string {
 				x: side(second),
 				y: side(first!),
 				values: numbers,
-				label: result.result,
+				label: columnTitle(result.result),
 				unit: "",
-				outline: null,
+				// Unstable cells hold 0: the line hugs the last stable ones.
+				outline: result.result === "stabilityRadius" ? 1e-3 : result.result === "stable" ? 0.5 : null,
 				sets: [],
 			}),
 		);
 	}
 	return pictureSvg({
 		...head,
-		description: `${result.result} of the ${result.axis} axis over ${first!.path}.`,
+		description: `${columnTitle(result.result)} of the ${result.axis} axis over ${first!.path}.`,
 		legend: [],
 		panels: [
 			{
 				x: axis(first!.path, first!.unit),
-				y: axis(result.result, ""),
+				y: axis(columnTitle(result.result), ""),
 				equalScales: false,
 				weight: 1,
-				series: [{ name: result.result, x: first!.values, y: numbers, look: INK }],
+				series: [{ name: columnTitle(result.result), x: first!.values, y: numbers, look: INK }],
 				marks: [],
 				field: null,
 			},
 		],
 	});
 }
+
+const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1);

@@ -3,27 +3,47 @@ import type { SweepJson } from "./json/sweep.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
 
-const MEANING: { readonly [column: string]: string } = {
-	stable: "1 stable, 0 not",
-	stabilityRadius: "distance to instability: least |1 + L| over all openings; 0.5 or more is calm",
-	rateLoopMs: "peak of the rate loop's sensitivity; below 2 is calm",
-	phaseMarginDeg: "least phase margin over all openings, degrees",
-	gainMarginUpDb: "how far the gain may rise, dB",
-	gainMarginDownDb: "how far the gain may fall, dB",
-	delayMarginMs: "how much more delay it bears, ms",
-	crossoverHz: "how fast the rate loop acts, Hz",
-	completed: "1 flown to the end, 0 not",
-	overshootPct: "of the step, per cent",
-	riseTimeMs: "10 to 90 %, ms",
-	settlingTimeMs: "within 2 % for good, ms",
-	steadyStateErrorDeg: "at the end, degrees (yaw: deg/s)",
-	iaeDegSec: "distance from the set-point summed over time, less is better",
-	saturatedPct: "share of the time with a motor at its end, per cent",
+interface ColumnWords {
+	/** Short, for the head of a column and the axis of a picture. */
+	readonly title: string;
+	readonly meaning: string;
+}
+
+const WORDS: { readonly [column: string]: ColumnWords } = {
+	stable: { title: "stable", meaning: "1 stable, 0 not" },
+	stabilityRadius: {
+		title: "distance to instability",
+		meaning: "least |1 + L| over all openings; 0.5 or more is calm, 0 is unstable",
+	},
+	rateLoopMs: { title: "rate loop Ms", meaning: "peak of the rate loop's sensitivity; below 2 is calm" },
+	phaseMarginDeg: { title: "phase margin deg", meaning: "the least over all openings" },
+	gainMarginUpDb: { title: "gain up dB", meaning: "how far the gain may rise" },
+	gainMarginDownDb: { title: "gain down dB", meaning: "how far the gain may fall" },
+	delayMarginMs: { title: "delay margin ms", meaning: "how much more delay it bears" },
+	crossoverHz: { title: "crossover Hz", meaning: "how fast the rate loop acts" },
+	completed: { title: "completed", meaning: "1 flown to the end, 0 not" },
+	overshootPct: { title: "overshoot %", meaning: "of the step" },
+	riseTimeMs: { title: "rise ms", meaning: "10 to 90 % of the step" },
+	settlingTimeMs: { title: "settled ms", meaning: "within 2 % of the step for good" },
+	steadyStateErrorDeg: { title: "end error", meaning: "in degrees at the end of the drill (yaw: deg/s)" },
+	iaeDegSec: {
+		title: "IAE",
+		meaning: "distance from the set-point summed over time, less is better",
+	},
+	saturatedPct: { title: "at the end of its range %", meaning: "share of the time that some motor is" },
 };
+
+/** A column's name for people. */
+export const columnTitle = (name: string): string => WORDS[name]?.title ?? name;
+
+/** The names that --result takes, one a line. */
+export const resultNames = (names: readonly string[]): string =>
+	names.map((name) => `  ${name.padEnd(21)}${columnTitle(name)}: ${WORDS[name]?.meaning ?? ""}\n`).join("");
 
 /** One swept number as a table of everything, two as a grid of the result asked for. */
 export function sweepText(result: SweepJson, total: number, paint: Paint, width: number): string {
-	const head = `${paint.bold(result.result)}: ${MEANING[result.result] ?? ""} (${result.axis}${result.drill ? `, drill '${result.drill}'` : ""})`;
+	const title = columnTitle(result.result);
+	const head = `${paint.bold(`${title[0]!.toUpperCase()}${title.slice(1)}`)} of ${result.axis}${result.drill ? ` in drill '${result.drill}'` : ""}: ${WORDS[result.result]?.meaning ?? ""}.`;
 	const missing = result.complete
 		? ""
 		: paint.yellow(`Stopped: ${result.cells.length} of ${total} cells are here.`);
@@ -32,7 +52,7 @@ export function sweepText(result: SweepJson, total: number, paint: Paint, width:
 	return [
 		paragraph(head, width) + (missing ? `${missing}\n` : ""),
 		result.over.length === 1 ? list(result, paint, width) : grid(result, paint, width),
-		/crossover/.test(result.result) ? "" : best(result, width),
+		/^(crossoverHz|stable|completed)$/.test(result.result) ? "" : best(result, width),
 		failed.length > 0
 			? `${paint.bold("Cells without that number")}\n${distinct(failed.map((cell) => cell.why))
 					.slice(0, 5)
@@ -47,13 +67,14 @@ export function sweepText(result: SweepJson, total: number, paint: Paint, width:
 
 function list(result: SweepJson, paint: Paint, width: number): string {
 	const [over] = result.over;
-	const columns = [over!.path + (over!.unit ? ` ${over!.unit}` : ""), ...result.columns].map((title) => ({
+	const titles = [`${over!.path} ${over!.unit}`.trim(), ...result.columns.map(columnTitle)];
+	const columns = titles.map((title) => ({
 		title,
 		align: "right" as const,
 	}));
 	const rows = result.cells.map((cell) => [
 		tidy(cell.values[0]!),
-		...cell.numbers.map((value) => (value === null ? "-" : digits(value, 4))),
+		...cell.numbers.map((value, i) => shown(result.columns[i]!, value, 4)),
 	]);
 	return table(columns, rows, { width, paint });
 }
@@ -66,7 +87,7 @@ function grid(result: SweepJson, paint: Paint, width: number): string {
 		tidy(value),
 		...across!.values.map((_, j) => {
 			const number = at.get(i * across!.values.length + j);
-			return number === undefined ? "." : number === null ? "-" : digits(number, 3);
+			return number === undefined ? "." : shown(result.result, number, 3);
 		}),
 	]);
 	const columns = [`${down!.path} ${down!.unit}`.trim(), ...across!.values.map(tidy)].map((title) => ({
@@ -76,9 +97,15 @@ function grid(result: SweepJson, paint: Paint, width: number): string {
 	return `  across: ${`${across!.path} ${across!.unit}`.trim()}\n${table(columns, rows, { width, paint })}`;
 }
 
+function shown(column: string, value: number | null, figures: number): string {
+	if (value === null) return "-";
+	if (column === "stable" || column === "completed") return value === 1 ? "yes" : "no";
+	return digits(value, figures);
+}
+
 function best(result: SweepJson, width: number): string {
 	const column = result.columns.indexOf(result.result);
-	const more = /stable|Radius|Margin|completed/.test(result.result);
+	const more = /Radius|Margin/.test(result.result);
 	const known = result.cells.filter(
 		(cell) => cell.numbers[column] !== null && cell.numbers[column] !== undefined,
 	);
@@ -88,7 +115,7 @@ function best(result: SweepJson, width: number): string {
 		.map((over, i) => `${over.path} ${tidy(top.values[i]!)} ${over.unit}`.trim())
 		.join(", ");
 	return paragraph(
-		`${more ? "Most" : "Least"} ${result.result}: ${digits(top.numbers[column]!, 4)} at ${where}.`,
+		`${more ? "Most" : "Least"} ${columnTitle(result.result)}: ${digits(top.numbers[column]!, 4)} at ${where}.`,
 		width,
 	);
 }

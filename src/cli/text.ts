@@ -21,11 +21,12 @@ const pad = (text: string, width: number, align: Column["align"]): string => {
 	return align === "right" ? gap + text : text + gap;
 };
 
-/** Words of `text` in lines of at most `width`; a longer word stands alone. */
+/** Words of `text` in lines of at most `width`; a longer word stands alone, and a number keeps its per cent. */
 export function wrapWords(text: string, width: number): string[] {
 	const lines: string[] = [];
 	let line = "";
-	for (const word of text.split(" ")) {
+	for (const kept of text.replace(/(?<=\d) (?=%)/g, "\u00a0").split(" ")) {
+		const word = kept.replace("\u00a0", " ");
 		if (line !== "" && visible(line) + 1 + visible(word) > width) {
 			lines.push(line);
 			line = word;

@@ -14,6 +14,7 @@ const HZ = 1 / (2 * Math.PI);
 export function tuneJson(
 	result: TuneResult,
 	units: FirmwareUnits,
+	hover: TuneJson["hover"],
 	flown: readonly FlownCorner[],
 	made: MadeBy,
 ): TuneJson {
@@ -22,7 +23,8 @@ export function tuneJson(
 	const objective = perAxis((axis) => result.objective[axis]);
 	const firmwareGains = result.gainSet && firmwareGainsJson(result.gainSet, units);
 	return {
-		feasible: result.feasible,
+		feasible: result.feasible && hover.fit,
+		hover,
 		character: result.character,
 		gains: { ...gains, why: reasons(gains, noSolution) },
 		limits: { ...result.limits },

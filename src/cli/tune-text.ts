@@ -1,5 +1,6 @@
 import { AXES, type GainSet } from "../control/spec.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { listed } from "../pictures/looks.ts";
 import { cautionsText } from "./cautions.ts";
 import { digits, fixed, many } from "./format.ts";
 import { gainsTable } from "./gains.ts";
@@ -17,6 +18,7 @@ export function tuneText(
 	paint: Paint,
 	width: number,
 ): string {
+	if (!result.hover.fit) return cannotHover(result, paint, width);
 	return [
 		verdict(result, paint, width),
 		gainSet
@@ -35,6 +37,18 @@ export function tuneText(
 		.join("\n");
 }
 
+/** Gains for such a craft would only tempt someone to try them. */
+function cannotHover(result: TuneJson, paint: Paint, width: number): string {
+	return [
+		paragraph(
+			`${paint.red(paint.bold("stop"))}  ${result.hover.sentence} No gains mend that, so none are printed; 'levelhead check' says more.`,
+			width,
+		),
+		cautionsText(paint, width),
+		paint.dim(paragraph(madeByLine(result.madeBy), width)),
+	].join("\n");
+}
+
 function verdict(result: TuneJson, paint: Paint, width: number): string {
 	const broken = result.flown.filter((each) => each.status !== "completed");
 	if (result.feasible && broken.length === 0)
@@ -50,7 +64,7 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 	return AXES.filter((axis) => !result.axes[axis].feasible)
 		.map((axis) =>
 			paragraph(
-				`${paint.red(paint.bold("stop"))}  No ${axis} gains: ${result.axes[axis].infeasibleBecause}`,
+				`${paint.red(paint.bold("stop"))}  No ${axis} gains: ${withoutAxis(axis, result.axes[axis].infeasibleBecause)}.`,
 				width,
 			),
 		)
@@ -63,16 +77,19 @@ function why(result: TuneJson, paint: Paint, width: number): string {
 	return `${paint.bold("Why not more: the limits that stopped it")}\n${lines.join("")}`;
 }
 
+const withoutAxis = (axis: string, sentence: string): string =>
+	sentence.startsWith(`${axis}: `) ? sentence.slice(axis.length + 2) : sentence;
+
 /** One sentence per limit; axes that meet the same one share it. */
 export function bindingSentences(
 	binding: readonly { readonly axis: string; readonly sentence: string }[],
 ): string[] {
 	const axes = new Map<string, string[]>();
 	for (const { axis, sentence } of binding) {
-		const bare = sentence.startsWith(`${axis}: `) ? sentence.slice(axis.length + 2) : sentence;
+		const bare = withoutAxis(axis, sentence);
 		axes.set(bare, [...(axes.get(bare) ?? []), axis]);
 	}
-	return [...axes].map(([bare, list]) => `${list.join(" and ")}: ${bare}`);
+	return [...axes].map(([bare, list]) => `${listed(list)}: ${bare}`);
 }
 
 function sanity(result: TuneJson, paint: Paint, width: number): string {
@@ -155,7 +172,7 @@ const LIMIT_WORDS: { readonly [name: string]: (value: string) => string } = {
 	gainMarginUpDb: (v) => `gain margin up at least ${v} dB`,
 	gainMarginDownDb: (v) => `gain margin down at least ${v} dB`,
 	delayMarginPeriods: (v) => `delay margin at least ${v} periods of the slowest clock`,
-	leastDelayMarginSec: (v) => `and never less than ${v} s`,
+	leastDelayMarginSec: (v) => `delay margin never less than ${v} s`,
 	noiseRms: (v) => `motor command from noise at most ${v} RMS`,
 	crossoverPerIntegral: (v) => `ki/kp at most crossover / ${v}`,
 	crossoverPerAngle: (v) => `k_angle at most crossover / ${v}`,

@@ -54,7 +54,7 @@ export function strokeOf(look: Look, theme: Theme): Record<string, string | numb
 		"stroke-width": look.weight === "strong" ? 2 : look.weight === "plain" ? 1.25 : 1,
 		"stroke-linejoin": "round",
 		"stroke-linecap": look.dash === "dotted" ? "round" : "butt",
-		...(look.weight === "faint" ? { "stroke-opacity": "0.38" } : {}),
+		...(look.weight === "faint" ? { "stroke-opacity": "0.18" } : {}),
 		...(dash ? { "stroke-dasharray": dash } : {}),
 	};
 }

@@ -80,7 +80,7 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			tuning: tuningChanges(input.tuning),
 			massOrigin,
 			assumed: inFileOrder(notes.assumed),
-			warnings: [...forceRemarks(current), ...odd],
+			warnings: [...forceRemarks(current), ...odd.map((each) => ({ kind: "odd" as const, ...each }))],
 		},
 	};
 }
@@ -150,7 +150,7 @@ function tuningChanges(tuning: ScenarioInput["tuning"]): TuningChanges {
 }
 
 /** A mass where a force is expected is understood, and said. */
-function forceRemarks(document: unknown): { path: string; sentence: string }[] {
+function forceRemarks(document: unknown): { kind: "unit"; path: string; sentence: string }[] {
 	const motors = ["craft", "motors"];
 	const bench = valueAt(document, [...motors, "bench"]);
 	const paths = [
@@ -159,7 +159,9 @@ function forceRemarks(document: unknown): { path: string; sentence: string }[] {
 	];
 	const remarks = paths.flatMap((path) => {
 		const read = parseQuantity("force", valueAt(document, path));
-		return read.ok && read.remark !== "" ? [{ path: formatPath(path), sentence: read.remark }] : [];
+		return read.ok && read.remark !== ""
+			? [{ kind: "unit" as const, path: formatPath(path), sentence: read.remark }]
+			: [];
 	});
 	return remarks.slice(0, 1);
 }

@@ -50,6 +50,8 @@ export interface ScenarioError {
 }
 
 interface ScenarioWarning {
+	/** A unit that was read another way than it stands there, or a value that is possible but odd. */
+	readonly kind: "unit" | "odd";
 	readonly path: string;
 	readonly sentence: string;
 }

@@ -136,15 +136,18 @@ function describe({ problem, found, counters, note }: Tuned, limits: Limits): Ax
 		worst: null,
 		integralRatio: null,
 		crossoverRange: null,
-		why: `${axis}: no gains keep every limit in every corner; those that come nearest (${nearestGains(found.gains)}) miss by ${(100 * far).toPrecision(2)} %: ${missed
+		why: `${axis}: no gains keep every limit in every corner; those that come nearest (${nearestGains(axis, found.gains)}) miss by ${Number((100 * far).toPrecision(2))} %: ${missed
 			.slice(0, 4)
 			.map((s) => `${sentenceOf(s)} (${s.corner})`)
 			.join("; ")}`,
 	};
 }
 
-const nearestGains = (g: Gains4): string =>
-	`k_angle ${g[0].toPrecision(3)}, kp ${g[1].toPrecision(3)}, ki ${g[2].toPrecision(3)}, kd ${g[3].toPrecision(3)}`;
+const nearestGains = (axis: AxisName, gains: Gains4): string =>
+	["k_angle", "kp", "ki", "kd"]
+		.map((name, i) => `${name} ${Number(gains[i]!.toPrecision(3))}`)
+		.slice(axis === "yaw" ? 1 : 0)
+		.join(", ");
 
 function asGains(axis: AxisName, [kAngle, kp, ki, kd]: Gains4): TunedGains {
 	return { kAngle: axis === "yaw" ? null : kAngle, kp, ki, kd };

@@ -188,6 +188,24 @@ describe("findings: every rule with an example", () => {
 		],
 		["motorLag", "care", /need 150 ms to follow/, () => find(propulsion({ tauDownSec: 0.15 }), "motorLag")],
 		[
+			"motorLag",
+			"stop",
+			/need 5000 ms to follow: the loops can be quick only below about 0\.032 Hz/,
+			() => find(propulsion({ tauUpSec: 5 }), "motorLag"),
+		],
+		[
+			"loopSlow",
+			"care",
+			/only every 25 ms/,
+			() => find(timing({ control: { periodUs: 25_000, jitterUs: 0, skipChance: 0 } }), "loopSlow"),
+		],
+		[
+			"loopSlow",
+			"stop",
+			/only every 200 ms: a craft falls over/,
+			() => find(timing({ control: { periodUs: 200_000, jitterUs: 0, skipChance: 0 } }), "loopSlow"),
+		],
+		[
 			"margins",
 			"fine",
 			/Weakest margin: (roll|pitch) whole axis, phase margin 4\d\.\d deg|Weakest margin/,
@@ -256,8 +274,10 @@ describe("findings: every rule with an example", () => {
 		});
 		expect(craftReport(craft, NOMINAL_POINT).verdict).toMatchObject({
 			fit: true,
-			sentence: expect.stringContaining("64 % stick"),
+			sentence: expect.stringMatching(/^It can hover.*no gains were judged\. Take care: .*64 % stick/),
 		});
+		const judged = { rule: "margins", level: "fine", sentence: "Weakest margin: roll.", reason: "" } as const;
+		expect(verdict([judged]).sentence).toBe("Fit to hover, on these numbers. Weakest margin: roll.");
 		expect(verdict([]).fit).toBe(true);
 	});
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { SCHEMAS, type SchemaName } from "../../src/cli/json/schemas.ts";
 import { json, type Run, run } from "./run.ts";
-import { FILES } from "./sample.ts";
+import { FILES, sample } from "./sample.ts";
 
 /** One run of every verb, and what it must exit with. */
 const RUNS: readonly (readonly [SchemaName, readonly string[], number])[] = [
@@ -39,6 +39,43 @@ function unexplained(value: unknown, path = ""): string[] {
 		return unexplained(each, here);
 	});
 }
+
+describe("people", () => {
+	test("how units were read is said by check alone, an odd value by every verb", async () => {
+		const grams = sample((d) => {
+			d.craft.motors.maxThrust = "850 g";
+		});
+		const check = await run(["check", "grams.json"], { files: { "grams.json": grams } });
+		expect(check.out).toMatch(/craft\.motors\.maxThrust +'850 g' is read as the weight of that mass/);
+		const fly = await run(["fly", "grams.json"], { files: { "grams.json": grams } });
+		expect(fly.err).toBe("");
+		const heavy = await run(["fly", "too-heavy.json"], { files: FILES });
+		expect(heavy.err).toMatch(/^warning: craft/);
+	});
+
+	test("no gains are printed, saved or called feasible for a craft that cannot hover", async () => {
+		const line = ["tune", "too-heavy.json", "--no-fly", "--no-alternatives"];
+		const text = await run([...line, "--save-as", "new.json"], { files: FILES });
+		expect(text.code).toBe(1);
+		expect(text.out).toMatch(/^stop {2}Not fit to hover\. This craft cannot hover here: full throttle lifts/);
+		expect(text.out).not.toMatch(/\bkp\b/);
+		expect(text.err).toMatch(/nothing saved/);
+		expect(text.files).toEqual({});
+		const machine = json(await run([...line, "--json"], { files: FILES }));
+		expect(machine).toMatchObject({ feasible: false, hover: { fit: false } });
+	});
+
+	test("mass properties say where they come from, part by part, and the parts add up", async () => {
+		const { massProperties } = json(await run(["check", "scenarios/sandpiper.json", "--json"])) as {
+			massProperties: { massKg: number; origin: { mass: string; shares: { massKg: number }[] } };
+		};
+		expect(massProperties.origin.mass).toBe("parts");
+		const sum = massProperties.origin.shares.reduce((all, { massKg }) => all + massKg, 0);
+		expect(sum).toBeCloseTo(massProperties.massKg, 12);
+		const text = await run(["check", "sample.json"], { files: FILES });
+		expect(text.out).toMatch(/mass from the file, centre of mass assumed, inertia by a rule/);
+	});
+});
 
 describe("JSON", () => {
 	const seen = new Map<string, Run>();

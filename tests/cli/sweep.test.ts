@@ -84,8 +84,8 @@ test("a flown sweep, as text, CSV and picture; units as the file writes them", a
 	];
 	const text = await run([...line, "--plot", "p.svg"], { files: FILES });
 	expect(text.code).toBe(0);
-	expect(text.out).toMatch(/iaeDegSec: distance from the set-point/);
-	expect(text.out).toMatch(/craft.mass g +completed +overshootPct/);
+	expect(text.out).toMatch(/^IAE of roll in drill 'roll step': distance from the set-point/);
+	expect(text.out).toMatch(/craft.mass g +completed +overshoot %/);
 	expect(() => xmlShape(text.files["p.svg"]!)).not.toThrow();
 	const csv = await run([...line, "--csv"], { files: FILES });
 	expect(csv.out.split("\n")[0]).toMatch(/^craft.mass \[g\],completed,/);

@@ -46,6 +46,10 @@ test("words wrap, a word too long stands alone", () => {
 	expect(paragraph("aa bb cc", 7, 2)).toBe("  aa bb\n  cc\n");
 });
 
+test("a number is not parted from its per cent", () => {
+	expect(wrapWords("lag +20 %, thrust", 8)).toEqual(["lag", "+20 %,", "thrust"]);
+});
+
 test("significant digits without powers of ten in the usual range", () => {
 	expect([0, 1.8912e-5, 0.0123456, 2.37, 12345.6, -0.5, 1e7].map((x) => digits(x))).toEqual([
 		"0",

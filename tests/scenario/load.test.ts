@@ -123,6 +123,7 @@ describe("values given are values used", () => {
 
 	it("says when grams are read as a force", () => {
 		expect(good(textOf("ten-lines")).warnings[0]).toEqual({
+			kind: "unit",
 			path: "craft.motors.maxThrust",
 			sentence: "'850 g' is read as the weight of that mass, 8.336 N",
 		});

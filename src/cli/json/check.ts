@@ -50,6 +50,26 @@ export const checkSchema = z.strictObject({
 			massKg: z.number(),
 			centreOfMassM: vec3,
 			inertiaKgM2: z.tuple([vec3, vec3, vec3]).describe("Rows; about the centre of mass, body axes."),
+			origin: z
+				.strictObject({
+					mass: z.enum(["given", "parts"]),
+					centreOfMass: z.enum(["given", "parts", "assumed"]),
+					inertia: z.enum(["given", "parts", "rule"]),
+					shares: z
+						.array(
+							z.strictObject({
+								name: z.string(),
+								count: z.number(),
+								massKg: z.number(),
+								momentKgM: vec3.describe("Mass times position; the sum is mass times centre of mass."),
+								inertiaKgM2: z
+									.tuple([vec3, vec3, vec3])
+									.describe("About the centre of mass of the parts together; the sum is the craft's."),
+							}),
+						)
+						.describe("One per line of the parts list; empty without one."),
+				})
+				.describe("Where the bare craft's numbers come from; a load comes on top."),
 		})
 		.nullable(),
 	findings: z.array(

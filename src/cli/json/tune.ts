@@ -60,7 +60,10 @@ const axisSchema = z.strictObject({
 
 /** `tune --json` */
 export const tuneSchema = z.strictObject({
-	feasible: z.boolean(),
+	feasible: z.boolean().describe("Every axis has a solution, and the craft can hover at all."),
+	hover: z
+		.strictObject({ fit: z.boolean(), sentence: z.string() })
+		.describe("Whether the craft can hover at its first operating point, whatever the gains."),
 	character: z.enum(["gentle", "even", "lively"]),
 	gains: z
 		.strictObject({ roll: tunedSchema, pitch: tunedSchema, yaw: tunedSchema, why: whySchema })

@@ -19,7 +19,7 @@ import { openWithSets } from "../starting-sets.ts";
 import { meant } from "../suggest.ts";
 import { type Over, parseOver } from "../sweep-over.ts";
 import { sweepPicture } from "../sweep-picture.ts";
-import { sweepText } from "../sweep-text.ts";
+import { resultNames, sweepText } from "../sweep-text.ts";
 import { paint } from "../text.ts";
 import { numberOption } from "../values.ts";
 import { examples } from "../verb-help.ts";
@@ -57,7 +57,7 @@ export function sweepVerb(session: Session): Command {
 		)
 		.addHelpText(
 			"after",
-			`\nResults: ${SWEEP_COLUMNS.margins.join(", ")};\nwith --drill: ${SWEEP_COLUMNS.flown.join(", ")}.\nCtrl-C prints what is finished and exits with 130.\n${examples(
+			`\nNames of results:\n${resultNames(SWEEP_COLUMNS.margins)}With --drill:\n${resultNames(SWEEP_COLUMNS.flown)}\nCtrl-C prints what is finished and exits with 130.\n${examples(
 				[
 					"levelhead sweep my-craft.json --over 'craft.mass=1.5..2.5:11'",
 					"what a heavier craft does to the margins",
@@ -66,7 +66,7 @@ export function sweepVerb(session: Session): Command {
 					"levelhead sweep my-craft.json --over gainSets.A.roll.kp=0.05..0.3:20 --over gainSets.A.roll.ki=0..1:20",
 					"the gain plane",
 				],
-				["levelhead sweep my-craft.json --over craft.mass=1.5..2.5:5 --drill gust", "the same flown"],
+				["levelhead sweep my-craft.json --over craft.mass=1.5..2.5:5 --drill 'side gust'", "flown instead"],
 			)}`,
 		)
 		.action(async (file: string, options: Options) => {
@@ -156,7 +156,7 @@ function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string
 		}
 		const loaded = loadDocument(changed);
 		if (!loaded.ok && loaded.errors.every((e) => !isAbout(e.path, each.path)))
-			throw new BadInput(`--over ${each.path}: ${loaded.errors[0]?.message ?? "no such path"}`);
+			throw overError(each.path, loaded.errors[0]?.message);
 		if (!loaded.ok) {
 			const other = loadDocument(
 				withValue(
@@ -165,11 +165,15 @@ function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string
 					each.unit ? `${each.values.at(-1)} ${each.unit}` : each.values.at(-1),
 				),
 			);
-			if (!other.ok) throw new BadInput(`--over ${each.path}: ${loaded.errors[0]!.message}`);
+			if (!other.ok) throw overError(each.path, loaded.errors[0]?.message);
 		} else if (!loaded.scenario.gainSets.some((s) => s.name === setName))
 			throw new BadInput(`--over ${each.path}: it removes gain set '${setName}'`);
 	}
 }
+
+/** The path once, also where the message begins with it. */
+const overError = (path: string, message = "no such path"): BadInput =>
+	new BadInput(`--over ${message.startsWith(`${path}:`) ? message : `${path}: ${message}`}`);
 
 const isAbout = (errorPath: string, path: string): boolean =>
 	errorPath.split(/[.[]/)[0] === path.split(/[.[]/)[0];

@@ -1,8 +1,8 @@
 import { Command, Option } from "commander";
-import { AXES, type AxisName } from "../../control/spec.ts";
+import { craftReport } from "../../analysis/craft-report.ts";
+import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
 import { CHARACTERS, type Character } from "../../tuning/characters.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
-import type { TuneResult } from "../../tuning/result.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
 import { cornerFanSvg } from "../corner-fan-picture.ts";
 import type { CsvCell } from "../csv.ts";
@@ -72,10 +72,19 @@ function tune(io: Io, file: string, options: Options): number {
 		alternatives: options.alternatives,
 		...(changed ? { limits: changed } : {}),
 	});
+	const { verdict } = craftReport(scenario.craft, scenario.operatingPoints[0]!.point);
 	const flown =
-		result.gainSet && options.fly ? flyCorners(scenario.craft, result.gainSet, result.corners) : [];
+		result.gainSet && verdict.fit && options.fly
+			? flyCorners(scenario.craft, result.gainSet, result.corners)
+			: [];
 	const made = madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: options.name });
-	const json = tuneJson(result, scenario.firmware, flown, made);
+	const json = tuneJson(
+		result,
+		scenario.firmware,
+		{ fit: verdict.fit, sentence: verdict.sentence },
+		flown,
+		made,
+	);
 	emit(io, options, {
 		json: () => json,
 		csv: () => tuneCsv(json),
@@ -98,13 +107,14 @@ function tune(io: Io, file: string, options: Options): number {
 					options.axis,
 				),
 		});
-	if (options.save || options.saveAs !== undefined) saveSet(io, opened, options, result);
-	return result.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
+	if (options.save || options.saveAs !== undefined)
+		saveSet(io, opened, options, verdict.fit ? result.gainSet : null);
+	return json.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
 }
 
-function saveSet(io: Io, opened: OpenScenario, options: Options, { gainSet }: TuneResult): void {
+function saveSet(io: Io, opened: OpenScenario, options: Options, gainSet: GainSet | null): void {
 	if (!gainSet) {
-		io.err("nothing saved: there is no complete gain set\n");
+		io.err("nothing saved: there is no gain set to fly with\n");
 		return;
 	}
 	const note = `Starting gains, character ${options.character}, by levelhead ${VERSION}.`;
