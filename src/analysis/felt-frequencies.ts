@@ -76,10 +76,13 @@ function withGain(set: GainSet, axis: AxisName, gain: Gain): GainSet {
 	return { ...set, [axis]: { ...set[axis], ...gone } };
 }
 
+/** A gain that would have to rise by more than this is not what a pilot feels. */
+const WALLOW_WITHIN = 30;
+
 function sentence(shake: FeltLimit | null, wallow: FeltLimit | null, limits: readonly FeltLimit[]): string {
 	const parts: string[] = [];
 	if (shake) parts.push(`fast shake near ${hz(shake.hz)}: lower kp`);
-	if (wallow) {
+	if (wallow && wallow.factor <= WALLOW_WITHIN) {
 		const both = limits.filter((l) => l.gain === "ki" || l.gain === "kAngle");
 		const near = both.every((l) => Math.abs(Math.log(l.hz / wallow.hz)) < Math.log(1.6)) && both.length > 1;
 		const name = (l: FeltLimit): string => (l.gain === "ki" ? "ki" : "k_angle");

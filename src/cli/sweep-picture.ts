@@ -8,12 +8,19 @@ import { columnTitle } from "./sweep-text.ts";
 export function sweepPicture(result: SweepJson, invented: boolean): string {
 	const [first, second] = result.over;
 	const column = result.columns.indexOf(result.result);
-	const at = new Map(result.cells.map((cell) => [cell.index, cell.numbers[column] ?? Number.NaN]));
+	// An unstable cell has no distance: it stays blank, so that the shaded cells are the stable ones.
+	const radius = result.result === "stabilityRadius";
+	const at = new Map(
+		result.cells.map((cell) => {
+			const number = cell.numbers[column] ?? Number.NaN;
+			return [cell.index, radius && number <= 0 ? Number.NaN : number];
+		}),
+	);
 	const total = result.over.reduce((n, each) => n * each.values.length, 1);
 	const numbers = Array.from({ length: total }, (_, i) => at.get(i) ?? Number.NaN);
 	const head = {
 		title: `${capital(columnTitle(result.result))}, ${result.axis}, over ${result.over.map((each) => each.path).join(" and ")}`,
-		note: `levelhead ${result.madeBy.version}, ${result.madeBy.scenario?.file ?? ""}, gain set ${result.madeBy.gainSet ?? ""}`,
+		note: `levelhead ${result.madeBy.version}, ${result.madeBy.scenario?.file ?? ""}, gain set ${result.madeBy.gainSet ?? ""}${radius ? "; blank: unstable" : ""}`,
 		invented,
 	};
 	if (second) {
@@ -30,8 +37,7 @@ export function sweepPicture(result: SweepJson, invented: boolean): string {
 				values: numbers,
 				label: columnTitle(result.result),
 				unit: "",
-				// Unstable cells hold 0: the line hugs the last stable ones.
-				outline: result.result === "stabilityRadius" ? 1e-3 : result.result === "stable" ? 0.5 : null,
+				outline: null,
 				sets: [],
 			}),
 		);

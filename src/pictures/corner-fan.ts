@@ -32,7 +32,7 @@ export function cornerFan(input: CornerFan): Picture {
 		{ text: input.set.name, look: setLook(letter) },
 		{ text: `${input.corners.length} corners`, look: faintLook(letter) },
 	];
-	if (worst) legend.push({ text: `furthest from it: ${worst.name}`, look: INK });
+	if (worst) legend.push({ text: `furthest: ${worst.name}`, look: INK });
 	if (input.setPoint) legend.push({ text: "asked for", look: DOTTED });
 	return {
 		title: input.title,

@@ -54,9 +54,11 @@ function demo(io: Io): number {
 	const report = craftReport(scenario.craft, point);
 	const check = checkJson(scenario, point, report, madeBy());
 	tell(colours.bold(report.verdict.sentence));
+	io.out("\n");
 	io.out(findingsText(check.findings, colours, io.width));
+	io.out("\n");
 	tell(
-		`  ${scenario.assumed.length} values were assumed; 'check' lists each with its reason and how to measure it.`,
+		`${scenario.assumed.length} values were assumed; 'check' lists each with its reason and how to measure it.`,
 	);
 	if (!report.verdict.fit) return EXIT.fails;
 
