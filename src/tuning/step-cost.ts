@@ -68,17 +68,23 @@ export interface StepCosts {
 	readonly torque: StepCost;
 }
 
+const FINE_STRIDES = 8;
+
 /**
  * IAE of set-point minus the true angle (yaw: rate) after a unit set-point step, and of the true angle after a step of outside
- * torque of 1 N m, from rest, by trapezoids. The loop is stepped `stride` ticks at a time through A^stride (exact).
+ * torque of 1 N m, from rest, by trapezoids. The loop is stepped `stride` ticks at a time through A^stride (exact), but tick by
+ * tick for the first `FINE_STRIDES` strides: a loop may answer faster than a stride, as yaw does through its rotors' reaction.
  * IE, the integral of the error to infinity, follows from the closed loop at rest: y = c x, x+ = A x + b gives
  * sum (y_end - y_k) = c (I - A)^-2 b.
  */
 export function stepCosts(loop: ClosedLoop, horizonSec: number, stride: number): StepCosts {
 	const { order: n, output, periodSec } = loop;
-	const { a, b } = strided(loop, stride);
+	const coarse = strided(loop, stride);
+	const fine = stride > 1 ? strided(loop, 1) : coarse;
 	const read = Int32Array.from([...output.keys()].filter((i) => output[i] !== 0));
-	const steps = Math.max(1, Math.ceil(horizonSec / (periodSec * stride)));
+	const strides = Math.max(1, Math.ceil(horizonSec / (periodSec * stride)));
+	const fineTicks = stride > 1 ? stride * Math.min(FINE_STRIDES, strides) : 0;
+	const steps = fineTicks + strides - fineTicks / stride;
 	// x holds both responses side by side: [set-point, torque] per state.
 	let x = new Float64Array(2 * n);
 	let next = new Float64Array(2 * n);
@@ -88,6 +94,8 @@ export function stepCosts(loop: ClosedLoop, horizonSec: number, stride: number):
 	const peak = [1, 0];
 	let highest = 0;
 	for (let k = 0; k < steps; k++) {
+		const { a, b } = k < fineTicks ? fine : coarse;
+		const h = k < fineTicks ? periodSec : periodSec * stride;
 		for (let i = 0; i < n; i++) {
 			let v = b[2 * i]!;
 			let w = b[2 * i + 1]!;
@@ -110,19 +118,18 @@ export function stepCosts(loop: ClosedLoop, horizonSec: number, stride: number):
 			const e = (r === 0 ? 1 : 0) - y;
 			const size = Math.abs(e);
 			if (size > peak[r]!) peak[r] = size;
-			sum[r]! += 0.5 * (size + Math.abs(last[r]!));
-			integral[r]! += 0.5 * (e + last[r]!);
+			sum[r]! += 0.5 * h * (size + Math.abs(last[r]!));
+			integral[r]! += 0.5 * h * (e + last[r]!);
 			last[r] = e;
 		}
 		if (!(highest < 1e3)) break;
 	}
 	const whole = errorIntegrals(loop);
-	const h = periodSec * stride;
 	const cost = (r: 0 | 1): StepCost => {
 		// Trapezoids halve the first tick.
 		const first = r === 0 ? 0.5 : 0;
-		const rest = Math.abs((whole[r]! - first) * periodSec - integral[r]! * h);
-		const iae = highest < 1e3 ? sum[r]! * h + rest : Infinity;
+		const rest = Math.abs((whole[r]! - first) * periodSec - integral[r]!);
+		const iae = highest < 1e3 ? sum[r]! + rest : Infinity;
 		return {
 			iae: Number.isFinite(iae) ? iae : Infinity,
 			peak: peak[r]!,

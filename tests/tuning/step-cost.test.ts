@@ -13,6 +13,17 @@ test("a stride changes the trapezoids only", () => {
 	expect(four.torque.iae / one.torque.iae).toBeCloseTo(1, 3);
 });
 
+test("a response faster than a stride is still counted", () => {
+	// Rate of a yaw loop with crossover near 400 rad/s, ticks of 0.5 ms, strides of 10.
+	const quick = { ...set.yaw, kp: 0.35, ki: 1.9 };
+	const loop = closeLoop(chainPlant("yaw", [2000, 0], 2.3e6, 0, 0.0005), { ...set, yaw: quick });
+	const one = stepCosts(loop, 1, 1);
+	const ten = stepCosts(loop, 1, 10);
+	expect(one.setPoint.iae).toBeLessThan(0.005);
+	expect(ten.setPoint.iae / one.setPoint.iae).toBeCloseTo(1, 2);
+	expect(ten.torque.iae / one.torque.iae).toBeCloseTo(1, 2);
+});
+
 test("without overshoot IAE is |IE|: u over ki k_angle after a torque step, step over k_angle after a set-point step", () => {
 	const gentle = { ...set.roll, kAngle: 1.5, ki: 0.03 };
 	const loop = closeLoop(chainPlant("roll", [20, 0], 1500, 0, 0.002), { ...set, roll: gentle });
