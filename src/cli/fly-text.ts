@@ -3,9 +3,7 @@ import { errorsOf } from "./fly-json.ts";
 import { fixed } from "./format.ts";
 import type { FlightJson, FlyJson } from "./json/fly.ts";
 import { madeByLine } from "./made-by.ts";
-import { type Paint, paragraph, table } from "./text.ts";
-
-const right = (title: string) => ({ title, align: "right" }) as const;
+import { type Paint, paragraph, right, table } from "./text.ts";
 
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
 	return [

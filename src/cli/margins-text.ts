@@ -4,9 +4,7 @@ import type { LoopFields } from "./json/loop-fields.ts";
 import type { MarginsJson } from "./json/margins.ts";
 import { madeByLine } from "./made-by.ts";
 import { OPENINGS } from "./margin-limits.ts";
-import { type Paint, paragraph, table } from "./text.ts";
-
-const right = (title: string) => ({ title, align: "right" }) as const;
+import { type Paint, paragraph, right, table } from "./text.ts";
 
 /** What `margins` says: the verdict, the margins of every opening, the exact answer, where the phase goes, what wrong feels like. */
 export function marginsText(result: MarginsJson, paint: Paint, width: number): string {

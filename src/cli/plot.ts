@@ -1,4 +1,5 @@
 import { type Command, Option } from "commander";
+import { AXES } from "../control/spec.ts";
 import { BadInput } from "./errors.ts";
 import type { Io } from "./io.ts";
 import { save } from "./output.ts";
@@ -19,6 +20,12 @@ export function addPlotOptions(command: Command, kinds: readonly string[]): Comm
 		);
 	return command;
 }
+
+/** Whose step `--plot` draws. */
+export const stepAxisOption = (): Option =>
+	new Option("--axis <axis>", "which axis the step picture shows (default: the one that moves most)").choices(
+		AXES,
+	);
 
 function svgPath(path: string): string {
 	if (!/\.svg$/i.test(path))

@@ -11,6 +11,9 @@ export interface Column {
 	readonly wrap?: boolean;
 }
 
+/** A column of numbers. */
+export const right = (title: string) => ({ title, align: "right" }) as const;
+
 // biome-ignore lint/suspicious/noControlCharactersInRegex: colour codes start with one
 const COLOUR_CODE = /\u001b\[[0-9;]*m/g;
 

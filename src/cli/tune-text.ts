@@ -6,9 +6,7 @@ import { digits, fixed, many } from "./format.ts";
 import { gainsTable } from "./gains.ts";
 import type { TuneJson } from "./json/tune.ts";
 import { madeByLine } from "./made-by.ts";
-import { type Paint, paragraph, table } from "./text.ts";
-
-const right = (title: string) => ({ title, align: "right" }) as const;
+import { type Paint, paragraph, right, table } from "./text.ts";
 
 /** What `tune` says: the answer, the gains to type in, why those, what would buy more, how they flew. */
 export function tuneText(

@@ -1,6 +1,6 @@
-import { Command, Option } from "commander";
+import { Command } from "commander";
 import { marginsReport } from "../../analysis/margins-report.ts";
-import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
+import type { AxisName, GainSet } from "../../control/spec.ts";
 import type { OperatingPoint } from "../../craft/model.ts";
 import type { Drill } from "../../flight/drill.ts";
 import { fly } from "../../flight/engine.ts";
@@ -21,7 +21,7 @@ import type { CompareJson } from "../json/compare.ts";
 import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
-import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
+import { addPlotOptions, type PlotOptions, plotIfAsked, stepAxisOption } from "../plot.ts";
 import { progressBar } from "../progress.ts";
 import { chooseDrill, choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, type PointOptions } from "../scenario-options.ts";
@@ -50,12 +50,7 @@ export function compareVerb(session: Session): Command {
 			"fly this one; may be given several times (default: all in the file)",
 			(name: string, before: readonly string[] = []) => [...before, name],
 		)
-		.addOption(
-			new Option(
-				"--axis <axis>",
-				"which axis the step picture shows (default: the one that moves most)",
-			).choices(AXES),
-		)
+		.addOption(stepAxisOption())
 		.addHelpText(
 			"after",
 			examples(

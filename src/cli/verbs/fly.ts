@@ -1,4 +1,4 @@
-import { Command, Option } from "commander";
+import { Command } from "commander";
 import { AXES, type AxisName } from "../../control/spec.ts";
 import { fly as flyDrill } from "../../flight/engine.ts";
 import { busiestAxis } from "../busiest-axis.ts";
@@ -12,7 +12,7 @@ import type { FlyJson } from "../json/fly.ts";
 import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
-import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
+import { addPlotOptions, type PlotOptions, plotIfAsked, stepAxisOption } from "../plot.ts";
 import { chooseDrill, choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
@@ -44,12 +44,7 @@ export function flyVerb(session: Session): Command {
 			numberOption("--seed", "a whole number from 0 to 4294967295", isSeed),
 		)
 		.option("--out <file.csv>", "write the trace, every signal over time, as CSV")
-		.addOption(
-			new Option(
-				"--axis <axis>",
-				"which axis the step picture shows (default: the one that moves most)",
-			).choices(AXES),
-		)
+		.addOption(stepAxisOption())
 		.addHelpText(
 			"after",
 			examples(
