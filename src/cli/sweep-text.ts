@@ -15,7 +15,7 @@ const WORDS: { readonly [column: string]: ColumnWords } = {
 		title: "distance to instability",
 		meaning: "least |1 + L| over all openings; 0.5 or more is calm, 0 is unstable",
 	},
-	rateLoopMs: { title: "rate loop Ms", meaning: "peak of the rate loop's sensitivity; below 2 is calm" },
+	rateLoopPeak: { title: "rate loop Ms", meaning: "peak of the rate loop's sensitivity; below 2 is calm" },
 	phaseMarginDeg: { title: "phase margin deg", meaning: "the least over all openings" },
 	gainMarginUpDb: { title: "gain up dB", meaning: "how far the gain may rise" },
 	gainMarginDownDb: { title: "gain down dB", meaning: "how far the gain may fall" },

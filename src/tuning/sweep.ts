@@ -40,7 +40,7 @@ export const SWEEP_COLUMNS = {
 	margins: [
 		"stable",
 		"stabilityRadius",
-		"rateLoopMs",
+		"rateLoopPeak",
 		"phaseMarginDeg",
 		"gainMarginUpDb",
 		"gainMarginDownDb",

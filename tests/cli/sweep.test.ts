@@ -68,7 +68,7 @@ test("cells agree with 'margins' of a file that has the swept value", async () =
 	).axes;
 	const number = (name: string) => cells[1]!.numbers[columns.indexOf(name)]!;
 	expect(number("crossoverHz")).toBeCloseTo(roll["rateLoop"]!.crossoverHz, 3);
-	expect(number("rateLoopMs")).toBeCloseTo(roll["rateLoop"]!.ms, 3);
+	expect(number("rateLoopPeak")).toBeCloseTo(roll["rateLoop"]!.ms, 3);
 });
 
 test("a flown sweep, as text, CSV and picture; units as the file writes them", async () => {
