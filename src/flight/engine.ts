@@ -104,7 +104,11 @@ export function createFlight(setup: FlightSetup): Flight {
 		const count = Math.ceil(span / maxStepUs);
 		const h = (span / count) * 1e-6;
 		for (let i = 0; i < count; i++) {
-			if (wind.varying) wind.fill(air, from * 1e-6 + i * h, from * 1e-6 + (i + 1) * h);
+			if (wind.varying) {
+				wind.span[0] = from * 1e-6 + i * h;
+				wind.span[1] = from * 1e-6 + (i + 1) * h;
+				wind.fill(air);
+			}
 			kernel.work[WORK_STEP] = h;
 			stepHeld(kernel, x, u, air, outside);
 		}
@@ -271,7 +275,9 @@ export function createFlight(setup: FlightSetup): Flight {
 			case EVENT.turbulence:
 				integrateTo(timeUs);
 				wind.tick();
-				wind.fill(air, timeUs * 1e-6, timeUs * 1e-6);
+				wind.span[0] = timeUs * 1e-6;
+				wind.span[1] = timeUs * 1e-6;
+				wind.fill(air);
 				next[EVENT.turbulence] = timeUs + TURBULENCE_TICK_US;
 				return;
 			case EVENT.drill: {
@@ -338,7 +344,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	};
 
 	const begin = (): void => {
-		wind.fill(air, 0, 0);
+		wind.fill(air);
 		holdTrim(craft, trim, layout, s, x);
 		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;

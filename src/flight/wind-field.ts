@@ -17,8 +17,10 @@ export interface WindField {
 	readonly extrapolated: boolean;
 	/** Instants at which a right-hand side changes its form: gust starts, tops and ends, us. */
 	readonly boundariesUs: readonly number[];
-	/** Air at three instants of a step, seconds. Allocates nothing. */
-	fill(air: Float64Array, startSec: number, endSec: number): void;
+	/** Start and end of the step that `fill` is asked about, s: in an array, since a number handed over is boxed. */
+	readonly span: Float64Array;
+	/** Air at three instants of the step. Allocates nothing. */
+	fill(air: Float64Array): void;
 	tick(): void;
 }
 
@@ -57,6 +59,7 @@ export function createWindField(
 	const north = level > 0 ? meanMPerSec[0] / level : 1;
 	const east = level > 0 ? meanMPerSec[1] / level : 0;
 	const gusts = spec.gusts;
+	const span = new Float64Array(2);
 	return {
 		varying: gusts.length > 0,
 		turbulent: dryden !== null,
@@ -67,8 +70,11 @@ export function createWindField(
 				Math.round(t * 1e6),
 			);
 		}),
+		span,
 		tick: () => dryden?.advance(),
-		fill(air, startSec, endSec) {
+		fill(air) {
+			const startSec = span[0]!;
+			const endSec = span[1]!;
 			const t = dryden?.values;
 			const tn = t ? north * t[0]! - east * t[1]! : 0;
 			const te = t ? east * t[0]! + north * t[1]! : 0;

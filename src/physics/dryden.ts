@@ -76,11 +76,11 @@ export function createDryden(par: DrydenParameters, tickSec: number, random: Ran
 	const w = secondOrder(par.sigmaW, par.lengthW / speed, lagP, tickSec, random);
 	const publish = (): void => {
 		values[0] = u.state[0]!;
-		values[1] = v.output();
-		values[2] = w.output();
+		values[1] = v.answer[0]!;
+		values[2] = w.answer[0]!;
 		values[3] = p.state[0]!;
-		values[4] = w.slope() / speed;
-		values[5] = -v.slope() / speed;
+		values[4] = w.answer[1]! / speed;
+		values[5] = -v.answer[1]! / speed;
 	};
 	publish();
 	return {
@@ -107,7 +107,10 @@ function firstOrder(sigma: number, lagSec: number, tickSec: number, random: Rand
 	return { state, advance };
 }
 
-/** States a, b (time in units of `scaleSec`) and the lagged output z whose distance from the output is the slope. */
+/**
+ * States a, b (time in units of `scaleSec`) and the lagged output z whose distance from the output is the slope; `answer` is
+ * [output, slope].
+ */
 function secondOrder(sigma: number, scaleSec: number, lagSec: number, tickSec: number, random: Random) {
 	const c1 = sigma * Math.sqrt(3);
 	const c2 = sigma * (1 - Math.sqrt(3));
@@ -125,9 +128,14 @@ function secondOrder(sigma: number, scaleSec: number, lagSec: number, tickSec: n
 	for (let i = 0; i < 3; i++) for (let j = 0; j <= i; j++) start[i]! += state[3 * i + j]! * noise[j]!;
 	const now = start;
 	const next = new Float64Array(3);
+	const answer = new Float64Array(2);
+	const publish = (): void => {
+		answer[0] = c1 * now[0]! + c2 * now[1]!;
+		answer[1] = (answer[0]! - now[2]!) / lagSec;
+	};
+	publish();
 	return {
-		output: (): number => c1 * now[0]! + c2 * now[1]!,
-		slope: (): number => (c1 * now[0]! + c2 * now[1]! - now[2]!) / lagSec,
+		answer,
 		advance(): void {
 			random.normals(noise, 0, 3);
 			for (let i = 0; i < 3; i++) {
@@ -137,6 +145,7 @@ function secondOrder(sigma: number, scaleSec: number, lagSec: number, tickSec: n
 				next[i] = sum;
 			}
 			for (let i = 0; i < 3; i++) now[i] = next[i]!;
+			publish();
 		},
 	};
 }
