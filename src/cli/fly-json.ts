@@ -60,6 +60,7 @@ const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
 	flipped: "flipped over",
 	brownOut: "brown-out",
 	hitGround: "hit the ground",
+	tippedOver: "tipped over",
 };
 
 function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {

@@ -19,8 +19,8 @@ import type { AxisName, GainSet, Structure } from "./spec.ts";
  * `rate` is the gyro reading after the gain set's filters; dt is the spacing of new gyro samples, and d is held on
  * ticks that bring none. I stands still while e has the sign of the last tick's unclamped u and that u was beyond
  * u_max or the mixer delivered less of it. J (bounded by its own limit) stands still while e has the sign of a
- * rate_sp beyond its limit. Both are held at 0 until lift-off: throttle at 80 % of the expected hover throttle or
- * more for 0.2 s since motors were made live is the rule meant here; the caller decides and says `lifted`.
+ * rate_sp beyond its limit. Both are held at 0 until lift-off: by the gain set's rule, which
+ * the caller watches and says `lifted`.
  */
 export interface AxisLaw {
 	/**

@@ -12,7 +12,17 @@ export interface GainSet {
 	readonly yaw: AxisGains;
 	/** In the rate path, in order, at the control tick. */
 	readonly filters: readonly FilterSpec[];
+	/** When integrals may begin to run; null: they run on the ground too. Left out: DEFAULT_LIFT_OFF. */
+	readonly liftOff?: LiftOffRule | null;
 }
+
+/** Lifted off once throttle has stood at this share of the expected hover throttle for so long, since motors were made live. */
+export interface LiftOffRule {
+	readonly hoverShare: number;
+	readonly forSec: number;
+}
+
+export const DEFAULT_LIFT_OFF: LiftOffRule = { hoverShare: 0.8, forSec: 0.2 };
 
 export type Structure = "cascade" | "anglePid" | "rateOnly";
 export type AxisName = "roll" | "pitch" | "yaw";

@@ -12,7 +12,57 @@ export interface Drill {
 	readonly seed: number;
 	readonly events: readonly DrillEvent[];
 	readonly wind: WindSpec;
+	/** Left out: trimmed in the air at heightM. 'ground': at rest on its feet, motors safe, throttle 0. */
+	readonly start?: "hover" | "ground";
+	/** Left out: LEVEL_GROUND. */
+	readonly ground?: GroundSpec;
+	/** What holds the craft; left out: nothing. */
+	readonly rig?: RigSpec;
 }
+
+/** What the feet meet. */
+export interface GroundSpec {
+	/** Steepness, and the heading (0 north, clockwise) towards which it falls. */
+	readonly slopeRad: number;
+	readonly downhillHeadingRad: number;
+	/** How deep the resting craft sinks in: a millimetre is a hard floor, a few centimetres soft earth. */
+	readonly sinkM: number;
+	/** Of the bounce, 1 none. */
+	readonly dampingRatio: number;
+	readonly friction: number;
+	/** A foot that arrives faster breaks: the flight ends with 'hitGround'. */
+	readonly crashMPerSec: number;
+}
+
+export const LEVEL_GROUND: GroundSpec = {
+	slopeRad: 0,
+	downhillHeadingRad: 0,
+	sinkM: 0.002,
+	dampingRatio: 0.5,
+	friction: 0.6,
+	crashMPerSec: 2,
+};
+
+/** Rigs that people judge gains on. Positions in body axes from the reference point. */
+export type RigSpec =
+	/** Turns about one body axis through a point at rest, with what the rig adds. */
+	| {
+			readonly kind: "pivot";
+			readonly axis: AxisName;
+			readonly throughM: Vec3;
+			readonly addedInertiaKgM2: number;
+			/** Viscous, N m per rad/s. */
+			readonly frictionNmSec: number;
+			readonly startAngleRad: number;
+	  }
+	/** Hangs on strings, each from a body point to a fixed point that stands `aboveM` over it when level. */
+	| {
+			readonly kind: "strings";
+			readonly strings: readonly { readonly bodyM: Vec3; readonly lengthM: number }[];
+			/** Of one string: force over stretch. */
+			readonly stiffnessNPerM: number;
+			readonly startAngleRad: number;
+	  };
 
 export type DrillEvent =
 	/** Angle set-point (roll, pitch), direct. */
@@ -41,7 +91,54 @@ export type DrillEvent =
 	| { readonly atSec: number; readonly kind: "stall"; readonly durationSec: number }
 	/** The craft's load, free and at rest, is taken up rigidly; or let go. */
 	| { readonly atSec: number; readonly kind: "takeUp"; readonly massKg: number; readonly positionM: Vec3 }
-	| { readonly atSec: number; readonly kind: "letGo" };
+	| { readonly atSec: number; readonly kind: "letGo" }
+	/** Motors enabled, at lowest spin at least; or disabled: commands 0, integrals reset. In the air a craft begins live. */
+	| { readonly atSec: number; readonly kind: "makeLive" }
+	| { readonly atSec: number; readonly kind: "makeSafe" }
+	/** From here on throttle is moved towards this height of the feet: by a plain law, or by a model of a person at the stick. */
+	| {
+			readonly atSec: number;
+			readonly kind: "height";
+			readonly heightM: number;
+			readonly by: "law" | "pilot";
+	  }
+	/** Throttle stays where it is. */
+	| { readonly atSec: number; readonly kind: "leaveThrottle" }
+	/** A foot (index into the craft's feet) is held to the ground until it is pulled with more than holdN. */
+	| { readonly atSec: number; readonly kind: "stuckFoot"; readonly foot: number; readonly holdN: number }
+	/** A sensor goes on saying what it last said. */
+	| {
+			readonly atSec: number;
+			readonly kind: "frozen";
+			readonly sensor: "gyro" | "attitude";
+			readonly durationSec: number;
+	  }
+	/** A wrong amount on top of a sensor's axis: rad/s for the gyro, rad for attitude. */
+	| {
+			readonly atSec: number;
+			readonly kind: "glitch";
+			readonly sensor: "gyro" | "attitude";
+			readonly axis: AxisName;
+			readonly size: number;
+			readonly durationSec: number;
+	  }
+	/** Ticks come late or early by up to jitterUs, and skipChance of them not at all. */
+	| {
+			readonly atSec: number;
+			readonly kind: "looseLoop";
+			readonly jitterUs: number;
+			readonly skipChance: number;
+			readonly durationSec: number;
+	  }
+	/** No receiver frame arrives. */
+	| { readonly atSec: number; readonly kind: "framesLost"; readonly durationSec: number }
+	/** Servos take this much from the electronics supply. */
+	| {
+			readonly atSec: number;
+			readonly kind: "servoLoad";
+			readonly powerW: number;
+			readonly durationSec: number;
+	  };
 
 export interface WindSpec {
 	/** At 20 ft (6.096 m) if sheared, else everywhere; NED. */

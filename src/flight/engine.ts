@@ -6,30 +6,27 @@ import { stepHeld } from "../physics/kernel.ts";
 import {
 	AIR_SIZE,
 	batteryVoltage,
-	bodyRates,
 	createKernel,
-	loadPlant,
 	OUTSIDE_SIZE,
 	ROTORS,
 	WORK_BROWN_OUT,
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
-import type { Plant } from "../physics/plant.ts";
-import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
-import type { DrillEvent } from "./drill.ts";
+import { createDrillActions } from "./drill-actions.ts";
 import { type Ending, endingOf } from "./endings.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
+import { createLiveness } from "./lift-off.ts";
 import { liveEntries } from "./live.ts";
-import { letGo, takeUp } from "./load-change.ts";
 import { sendPulse } from "./pulse.ts";
 import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
 import { noteDue, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
 import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
-import { holdTrim, startOf } from "./start.ts";
-import { AXIS_INDEX, createStickInput } from "./stick-input.ts";
-import { gridAfter, timelineOf } from "./timeline.ts";
+import { holdRest, holdTrim, startOf } from "./start.ts";
+import { createStepper } from "./steppers.ts";
+import { createStickInput } from "./stick-input.ts";
+import { timelineOf } from "./timeline.ts";
 import { createValidity } from "./validity.ts";
 import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
 
@@ -39,22 +36,22 @@ const NEVER = Number.POSITIVE_INFINITY;
 
 /** From trim at the drill's height and wind. Clocks are whole microseconds; docs/model.md section 6 gives the order of events. */
 export function createFlight(setup: FlightSetup): Flight {
-	const { craft, point, gainSet, drill } = setup;
+	const { craft, gainSet, drill } = setup;
 	const { timing } = craft;
 	const { noise, rounding, maxStepUs, seed, recordUs, endUs } = resolveOptions(setup);
 
 	const start = startOf(setup);
 	const { trim, mixer } = start;
-	let plant: Plant = start.plant;
-	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
-	const n = plant.rotors.length;
+	const n = start.plant.rotors.length;
 	const continuous = craft.sensors;
-	const kernel = createKernel(plant, continuous);
+	const kernel = createKernel(start.plant, continuous);
 	const controller = createController(gainSet, timing.control.periodUs * 1e-6, mixer);
-	const layout = layoutFor(craft, controller.stateLength);
+	const stepper = createStepper(setup, start.plant);
+	const layout = layoutFor(craft, controller.stateLength, stepper?.ownLength ?? 0);
 	const s = new Float64Array(layout.size);
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
 	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
+	const touch = s.subarray(layout.touch, layout.touch + (stepper?.ownLength ?? 0));
 	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
 	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
 	const RECORD = EVENT.apply + n;
@@ -70,7 +67,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		drill.wind,
 		start.meanWindMPerSec,
 		drill.heightM,
-		plant.spanM,
+		start.plant.spanM,
 		createRandom(seed, 3),
 	);
 	const timeline = timelineOf(drill, wind.boundariesUs);
@@ -85,16 +82,32 @@ export function createFlight(setup: FlightSetup): Flight {
 	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
 	const compensated = craft.mixer.batteryCompensation;
 	let timelineAt = 0;
-	let stallUntilUs = -1;
 	let ending: Ending | null = null;
 	let steps = 0;
 	let ticks = 0;
 	let events = 0;
 	const sticks = createStickInput(craft, gainSet.structure, layout);
+	const liveness = createLiveness(gainSet, layout, trim.throttle);
+	const actions = createDrillActions({
+		setup,
+		plant: start.plant,
+		kernel,
+		layout,
+		s,
+		x,
+		outside,
+		sticks,
+		liveness,
+		callReceiver: (atUs) => {
+			next[EVENT.receiver] = atUs;
+		},
+		receiverPhaseUs: receiverPhase,
+	});
 
 	const setSpeeds = (i: number): void => {
-		writeCurveSpeed(plant.curve, s, layout.applied + i, u, i);
-		u[i]! *= plant.rotors[i]!.speedFactor / plant.curve.referenceVoltageV;
+		const { curve, rotors } = start.plant;
+		writeCurveSpeed(curve, s, layout.applied + i, u, i);
+		u[i]! *= rotors[i]!.speedFactor / curve.referenceVoltageV;
 	};
 
 	const integrateTo = (timeUs: number): void => {
@@ -110,64 +123,16 @@ export function createFlight(setup: FlightSetup): Flight {
 				wind.fill(air);
 			}
 			kernel.work[WORK_STEP] = h;
-			stepHeld(kernel, x, u, air, outside);
+			if (stepper === null || stepper.idle(x)) stepHeld(kernel, x, u, air, outside);
+			else stepper.step(kernel, x, u, air, outside, touch);
 		}
 		steps += count;
 		s[layout.nowUs] = timeUs;
 	};
 
 	const watch = (timeUs: number): void => {
-		validity.watch(x, air, plant);
-		ending = endingOf(kernel, plant, x, timeUs);
-	};
-
-	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
-		const changed = plantWithLoads(craft, point, after);
-		if (taken) takeUp(plant, changed, taken.massKg, taken.positionM, x);
-		else {
-			const rates = new Float64Array(3);
-			bodyRates(kernel, x, rates);
-			letGo(plant, changed, [rates[0]!, rates[1]!, rates[2]!], x);
-		}
-		plant = changed;
-		loads = after;
-		loadPlant(kernel, plant, continuous);
-	};
-
-	const serveDrill = (event: DrillEvent, ends: boolean, timeUs: number): void => {
-		const sign = ends ? -1 : 1;
-		switch (event.kind) {
-			case "angle":
-				s[layout.angleSetPoint + (event.axis === "roll" ? 0 : 1)] = event.angleRad;
-				return;
-			case "rate":
-				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] = event.rateRadPerSec;
-				return;
-			case "throttle":
-				s[layout.throttle] = event.throttle;
-				return;
-			case "stick":
-				sticks.move(event.axis, event.readingUs);
-				next[EVENT.receiver] = gridAfter(timeUs, receiverPhase, timing.receiver.periodUs);
-				return;
-			case "torque":
-				for (let i = 0; i < 3; i++) outside[i]! += sign * event.torqueNm[i]!;
-				return;
-			case "force":
-				for (let i = 0; i < 3; i++) outside[3 + i]! += sign * event.forceN[i]!;
-				return;
-			case "stall":
-				stallUntilUs = Math.max(stallUntilUs, timeUs + Math.round(event.durationSec * 1e6));
-				return;
-			case "takeUp": {
-				const load = { massKg: event.massKg, positionM: event.positionM };
-				changeLoad([...loads, load], load);
-				return;
-			}
-			case "letGo":
-				if (loads.length > 0) changeLoad([], null);
-				return;
-		}
+		validity.watch(x, air, actions.plant);
+		ending = endingOf(kernel, actions.plant, x, timeUs);
 	};
 
 	const sampleGyro = (timeUs: number): void => {
@@ -212,8 +177,8 @@ export function createFlight(setup: FlightSetup): Flight {
 			input[IN.rate + i] = s[layout.rates + i]!;
 		}
 		input[IN.throttle] = s[layout.throttle]!;
-		input[IN.lifted] = 1;
-		input[IN.live] = 1;
+		input[IN.lifted] = s[layout.lifted]!;
+		input[IN.live] = s[layout.live]!;
 	};
 
 	const tickControl = (timeUs: number): void => {
@@ -224,12 +189,13 @@ export function createFlight(setup: FlightSetup): Flight {
 			jitter > 0
 				? Math.max(timeUs + 1, Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)))
 				: nominal;
-		if (timeUs < stallUntilUs) return;
+		if (timeUs < actions.stallUntilUs) return;
 		if (noise && timing.control.skipChance > 0 && clockRandom.uniform() < timing.control.skipChance) return;
 		if (compensated) {
 			integrateTo(timeUs);
 			input[IN.voltage] = batteryVoltage(kernel, x);
 		}
+		liveness.watch(s, timeUs);
 		readInputs();
 		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
@@ -285,7 +251,7 @@ export function createFlight(setup: FlightSetup): Flight {
 				const entry = timeline[timelineAt]!;
 				timelineAt++;
 				next[EVENT.drill] = timeline[timelineAt]?.timeUs ?? NEVER;
-				if (entry.event) serveDrill(entry.event, entry.ends, timeUs);
+				if (entry.event) actions.serve(entry.event, entry.ends, timeUs);
 				return;
 			}
 			case EVENT.gyro:
@@ -345,7 +311,13 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const begin = (): void => {
 		wind.fill(air);
-		holdTrim(craft, trim, layout, s, x);
+		if (drill.start === "ground") {
+			holdRest(setup, start.plant, layout, s, x);
+			liveness.makeSafe(s);
+		} else {
+			holdTrim(craft, trim, layout, s, x);
+			liveness.makeLive(s, true);
+		}
 		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;

@@ -14,6 +14,10 @@ export interface Layout {
 	readonly angleSetPoint: number;
 	readonly rateSetPoint: number;
 	readonly throttle: number;
+	/** 1 while motors are live; 1 once lifted off; since when throttle has been high enough, us, -1 while it is not. */
+	readonly live: number;
+	readonly lifted: number;
+	readonly highSinceUs: number;
 	readonly controller: number;
 	readonly published: number;
 	readonly applied: number;
@@ -21,6 +25,8 @@ export interface Layout {
 	readonly attitudeRing: Ring;
 	readonly publishRing: Ring;
 	readonly transportRings: readonly Ring[];
+	/** What touches or holds the craft keeps its numbers here. */
+	readonly touch: number;
 	/** Sample time of the newest gyro reading, and of the one the last tick used, us. */
 	readonly gyroSampleUs: number;
 	readonly usedSampleUs: number;
@@ -48,7 +54,7 @@ export const EVENT = {
 /** Counters kept per clock: gyro samples, attitude samples, control ticks, frames, records. */
 export const COUNT = { gyro: 0, attitude: 1, control: 2, latch: 3, record: 4, length: 5 } as const;
 
-export function layoutFor(craft: Craft, controllerLength: number): Layout {
+export function layoutFor(craft: Craft, controllerLength: number, touchLength: number): Layout {
 	const n = craft.rotors.length;
 	const { timing } = craft;
 	let size = 0;
@@ -70,6 +76,9 @@ export function layoutFor(craft: Craft, controllerLength: number): Layout {
 		angleSetPoint: take(3),
 		rateSetPoint: take(3),
 		throttle: take(1),
+		live: take(1),
+		lifted: take(1),
+		highSinceUs: take(1),
 		controller: take(controllerLength),
 		published: take(n),
 		applied: take(n),
@@ -80,6 +89,7 @@ export function layoutFor(craft: Craft, controllerLength: number): Layout {
 				: ring(0, 1, 3),
 		publishRing: ring(timing.computeUs, shortestTickUs, n),
 		transportRings: craft.rotors.map(() => ring(transportUs, timing.escFrame.periodUs, 1)),
+		touch: take(touchLength),
 		gyroSampleUs: take(1),
 		usedSampleUs: take(1),
 		nowUs: take(1),

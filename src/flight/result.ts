@@ -1,5 +1,5 @@
 /** How a flight ended. Every ending but 'completed' carries the time and a reason with its number. */
-export type FlightStatus = "completed" | "diverged" | "flipped" | "brownOut" | "hitGround";
+export type FlightStatus = "completed" | "diverged" | "flipped" | "brownOut" | "hitGround" | "tippedOver";
 
 export interface FlightResult {
 	readonly status: FlightStatus;

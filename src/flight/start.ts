@@ -78,6 +78,27 @@ export function holdTrim(craft: Craft, trim: Trim, layout: Layout, s: Float64Arr
 	s.set(trim.commands, layout.applied);
 }
 
+/** At rest on its feet, motors still, throttle down; readings as the sensors see it there. */
+export function holdRest(
+	setup: FlightSetup,
+	plant: Plant,
+	layout: Layout,
+	s: Float64Array,
+	x: Float64Array,
+): void {
+	const { estimatorTimeConstantSec, gyroBiasRadPerSec, levelOffsetRad } = setup.craft.sensors;
+	x.fill(0);
+	x[2] = -startHeight(plant, 0);
+	x[6] = 1;
+	for (const i of [0, 1, 2] as const) s[layout.rates + i] = gyroBiasRadPerSec[i];
+	for (const i of [0, 1] as const) {
+		x[ESTIMATE + i] = (estimatorTimeConstantSec ?? 0) * gyroBiasRadPerSec[i];
+		s[layout.angles + i] = levelOffsetRad[i] + x[ESTIMATE + i]!;
+		s[layout.angleSetPoint + i] = 0;
+	}
+	s[layout.throttle] = 0;
+}
+
 /** Height of the centre of mass of a level craft. */
 const startHeight = (plant: Plant, feetM: number): number =>
 	feetM + plant.feetBelowM - plant.centreOfMassM[2];

@@ -38,7 +38,7 @@ const rateSchema = z.strictObject({
 const tiltSchema = z.union([angleSchema, rateSchema]).describe("Rates in rate-only use, else angles.");
 
 export const flightSchema = z.strictObject({
-	status: z.enum(["completed", "diverged", "flipped", "brownOut", "hitGround"]),
+	status: z.enum(["completed", "diverged", "flipped", "brownOut", "hitGround", "tippedOver"]),
 	reason: z.string().describe("How it ended, a sentence; empty for completed."),
 	timeSec: z.number().describe("When it ended."),
 	fails: z.array(z.string()).describe("Why the exit code is 1, one sentence each; empty for fine."),
