@@ -1,9 +1,12 @@
 import type { AxisName } from "../control/spec.ts";
 import type { FlightResult } from "../flight/result.ts";
+import { attitudeStrip } from "../pictures/attitude-strip.ts";
 import type { NamedSet, PictureHead } from "../pictures/looks.ts";
+import type { SilhouetteView } from "../pictures/picture.ts";
 import { stepOverlay } from "../pictures/step-overlay.ts";
 import { pictureSvg } from "../pictures/svg.ts";
 import { type TraceLine, type TracePanel, timeTraces } from "../pictures/time-traces.ts";
+import { STATUS_WORDS } from "./fly-json.ts";
 
 const DEG = 180 / Math.PI;
 
@@ -48,6 +51,15 @@ export function stepSvg(head: PictureHead, axis: AxisName, flights: readonly Dra
 	);
 }
 
+/** Where flights ended before their time. */
+const endings = (flights: readonly DrawnFlight[]) =>
+	flights
+		.filter(({ flight }) => flight.status !== "completed")
+		.map(({ flight, name }) => ({
+			timeSec: flight.timeSec,
+			text: `${name}: ${STATUS_WORDS[flight.status]}`,
+		}));
+
 /** Everything worth seeing of flights over one time axis. */
 export function tracesSvg(head: PictureHead, flights: readonly DrawnFlight[]): string {
 	const panel = (label: string, unit: string, asked: string | null, value: string): TracePanel => {
@@ -87,9 +99,33 @@ export function tracesSvg(head: PictureHead, flights: readonly DrawnFlight[]): s
 				{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
 				{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
 			],
-			events: flights
-				.filter(({ flight }) => flight.status !== "completed")
-				.map(({ flight, name }) => ({ timeSec: flight.timeSec, text: `${name}: ${flight.status}` })),
+			events: endings(flights),
 		}),
+	);
+}
+
+/** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */
+export function stripSvg(head: PictureHead, flights: readonly DrawnFlight[]): string {
+	const strips = flights.map(({ letter, name, flight }) => {
+		const { columns } = flight.trace;
+		const time = columns["time"]!;
+		const motors = Object.keys(columns).filter((column) => /^command\d+$/.test(column));
+		return {
+			letter,
+			name,
+			timeSec: time,
+			rollRad: columns["roll"]!,
+			pitchRad: columns["pitch"]!,
+			yawRad: columns["yaw"]!,
+			rollAskedRad: columns["rollSetPoint"]!,
+			pitchAskedRad: columns["pitchSetPoint"]!,
+			heightM: columns["down"]!.map((down) => -down),
+			busiestCommand: time.map((_, i) => Math.max(...motors.map((motor) => columns[motor]![i]!))),
+		};
+	});
+	const turned = strips.some(({ yawRad }) => yawRad.some((yaw) => Math.abs(yaw) * DEG > 15));
+	const views: SilhouetteView[] = turned ? ["behind", "right", "above"] : ["behind", "right"];
+	return pictureSvg(
+		attitudeStrip({ ...head, flights: strips, views, timeRange: null, events: endings(flights), count: 14 }),
 	);
 }

@@ -54,7 +54,7 @@ function failuresOf(
 }
 
 /** How it ended, in words. */
-const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
+export const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
 	completed: "completed",
 	diverged: "diverged",
 	flipped: "flipped over",

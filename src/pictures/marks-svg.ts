@@ -1,6 +1,7 @@
 import { isDrawn, linePath } from "./line-path.ts";
 import type { Mark } from "./picture.ts";
 import type { Box, Scale } from "./scale.ts";
+import { silhouetteSvg } from "./silhouette-svg.ts";
 import { colourOf, strokeOf, type Theme } from "./theme.ts";
 import { element, escapeXml } from "./xml.ts";
 
@@ -130,6 +131,14 @@ export function markSvg(mark: Mark, x: Scale, y: Scale, box: Box, theme: Theme):
 			return isDrawn(mark.x, x) && isDrawn(mark.y, y)
 				? label(mark.text, x.at(mark.x), y.at(mark.y), theme)
 				: "";
+		case "silhouette": {
+			if (!isDrawn(mark.x, x) || !isDrawn(mark.y, y)) return "";
+			const [px, py] = [x.at(mark.x), y.at(mark.y)];
+			return (
+				silhouetteSvg(mark, px, py, theme) +
+				label(mark.text, px, py + 30, theme, { "text-anchor": "middle", "font-size": 11, fill: theme.quiet })
+			);
+		}
 		case "region": {
 			let best = -1;
 			for (let i = 0; i < mark.x.length; i++)

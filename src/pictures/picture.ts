@@ -70,6 +70,19 @@ export type Mark =
 			readonly look: Look;
 	  }
 	| { readonly kind: "text"; readonly x: number; readonly y: number; readonly text: string }
+	/** The craft at an instant, of one size on the page whatever the axes: turned by what it is and, thinly, by what was asked of it. */
+	| {
+			readonly kind: "silhouette";
+			readonly x: number;
+			readonly y: number;
+			readonly view: SilhouetteView;
+			readonly angleRad: number;
+			readonly askedRad: number | null;
+			/** Rotors are turning. */
+			readonly live: boolean;
+			readonly text: string;
+			readonly look: Look;
+	  }
 	/** A closed outline, faintly filled. */
 	| {
 			readonly kind: "region";
@@ -78,6 +91,9 @@ export type Mark =
 			readonly text: string;
 			readonly look: Look;
 	  };
+
+/** From behind: roll, right side down is clockwise. From its right side, nose to the right: pitch. From above, nose up the page: yaw. */
+export type SilhouetteView = "behind" | "right" | "above";
 
 /** Values over a grid, row by row, y rising with the row. Not finite: no answer there, left blank. */
 export interface Field {

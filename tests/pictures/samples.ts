@@ -1,3 +1,4 @@
+import { attitudeStrip } from "../../src/pictures/attitude-strip.ts";
 import { bode } from "../../src/pictures/bode.ts";
 import { cornerFan } from "../../src/pictures/corner-fan.ts";
 import { gainPlane } from "../../src/pictures/gain-plane.ts";
@@ -40,6 +41,28 @@ const B = { letter: "B", name: "even & <calm>" };
 
 /** One of each picture, numbers made up. */
 export const SAMPLES: Readonly<Record<string, Picture>> = {
+	strip: attitudeStrip({
+		title: "Drill 'lift-off'",
+		invented: true,
+		note: "",
+		flights: [
+			{
+				...A,
+				timeSec: time,
+				rollRad: step(0.32, 9).map((deg) => (deg * Math.PI) / 180),
+				pitchRad: time.map((t) => -0.02 * t),
+				yawRad: time.map(() => 0),
+				rollAskedRad: asked.map((deg) => (deg * Math.PI) / 180),
+				pitchAskedRad: time.map(() => 0),
+				heightM: time.map((t) => 0.1 * t * t),
+				busiestCommand: time.map((t) => (t < 0.2 ? 0 : 0.5)),
+			},
+		],
+		views: ["behind", "right", "above"],
+		timeRange: null,
+		events: [{ timeSec: 2.8, text: "A: flipped over" }],
+		count: 12,
+	}),
 	step: stepOverlay({
 		title: "Roll, step of 8 deg",
 		invented: true,

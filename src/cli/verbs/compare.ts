@@ -13,7 +13,7 @@ import { tradeSentence } from "../compare-trade.ts";
 import type { CsvCell } from "../csv.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
-import { stepSvg, tracesSvg } from "../flight-picture.ts";
+import { stepSvg, stripSvg, tracesSvg } from "../flight-picture.ts";
 import { flightJson } from "../fly-json.ts";
 import { firmwareGainsJson, gainsJson } from "../gains.ts";
 import type { Io } from "../io.ts";
@@ -65,7 +65,7 @@ export function compareVerb(session: Session): Command {
 		.action((file: string, options: Options) => {
 			session.exit = compare(session.io, file, options);
 		});
-	return addPlotOptions(addOutputOptions(addPoint(addFile(command))), ["step", "traces"]);
+	return addPlotOptions(addOutputOptions(addPoint(addFile(command))), ["step", "traces", "strip"]);
 }
 
 function compare(io: Io, file: string, options: Options): number {
@@ -134,6 +134,7 @@ function compare(io: Io, file: string, options: Options): number {
 	plotIfAsked(io, options, {
 		step: () => stepSvg(head, options.axis ?? busiestAxis(flown[0]!.flights[0]!, drills[0]!), drawn),
 		traces: () => tracesSvg(head, drawn),
+		strip: () => stripSvg(head, drawn),
 	});
 	return json.sets.every((set) => set.fails.length === 0) ? EXIT.fine : EXIT.fails;
 }

@@ -4,7 +4,7 @@ import { fly as flyDrill } from "../../flight/engine.ts";
 import { busiestAxis } from "../busiest-axis.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
-import { stepSvg, tracesSvg } from "../flight-picture.ts";
+import { stepSvg, stripSvg, tracesSvg } from "../flight-picture.ts";
 import { errorsOf, flightJson } from "../fly-json.ts";
 import { flyText } from "../fly-text.ts";
 import type { Io } from "../io.ts";
@@ -57,7 +57,7 @@ export function flyVerb(session: Session): Command {
 		.action((file: string, options: Options) => {
 			session.exit = fly(session.io, file, options);
 		});
-	addPlotOptions(addOutputOptions(addPoint(addSet(addFile(command)))), ["step", "traces"]);
+	addPlotOptions(addOutputOptions(addPoint(addSet(addFile(command)))), ["step", "traces", "strip"]);
 	return command;
 }
 
@@ -93,6 +93,7 @@ function fly(io: Io, file: string, options: Options): number {
 	plotIfAsked(io, options, {
 		step: () => stepSvg(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
 		traces: () => tracesSvg(head(`Drill '${drill.name}'`), drawn),
+		strip: () => stripSvg(head(`Drill '${drill.name}'`), drawn),
 	});
 	return result.fails.length === 0 ? EXIT.fine : EXIT.fails;
 }
