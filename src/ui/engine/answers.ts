@@ -1,0 +1,107 @@
+import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@preact/signals";
+import { useState } from "preact/hooks";
+import { browserPool } from "../../../workers/browser-pool.ts";
+import type { PageJobs } from "../../../workers/page-jobs.ts";
+import { JobCancelled } from "../../../workers/pool.ts";
+
+export const pool = browserPool();
+
+type Kind = keyof PageJobs & string;
+type ResultOf<K extends Kind> = PageJobs[K]["result"];
+
+/** What is known of a question put to the workers. */
+export interface Answer<T> {
+	/** The newest answer there is; while `fresh` is false it belongs to an earlier question. */
+	readonly value: T | null;
+	readonly fresh: boolean;
+	/** Why there is none; empty otherwise. */
+	readonly error: string;
+}
+
+interface Asked {
+	readonly promise: Promise<unknown>;
+	readonly stop: AbortController;
+	waiting: number;
+	settled: boolean;
+}
+
+/** Answers by question, newest last: a question asked twice is worked out once. */
+const known = new Map<string, Asked>();
+const KEPT = 60;
+
+/** A question put to the workers; it is dropped once everyone who asked it has let go before there was an answer. */
+export function ask<K extends Kind>(
+	kind: K,
+	job: PageJobs[K]["job"],
+): { readonly answer: Promise<ResultOf<K>>; readonly letGo: () => void } {
+	const key = `${kind} ${JSON.stringify(job)}`;
+	const asked = known.get(key) ?? begin(key, kind, job);
+	asked.waiting++;
+	let held = true;
+	const letGo = (): void => {
+		if (!held) return;
+		held = false;
+		asked.waiting--;
+		if (asked.waiting > 0 || asked.settled) return;
+		known.delete(key);
+		asked.stop.abort();
+	};
+	return { answer: asked.promise as Promise<ResultOf<K>>, letGo };
+}
+
+function begin<K extends Kind>(key: string, kind: K, job: PageJobs[K]["job"]): Asked {
+	const stop = new AbortController();
+	const promise = pool.run(kind, job, { signal: stop.signal });
+	const asked: Asked = { promise, stop, waiting: 0, settled: false };
+	known.set(key, asked);
+	promise.then(
+		() => {
+			asked.settled = true;
+		},
+		() => {
+			asked.settled = true;
+			if (known.get(key) === asked) known.delete(key);
+		},
+	);
+	for (const [old, each] of known) {
+		if (known.size <= KEPT) break;
+		if (each.settled) known.delete(old);
+	}
+	return asked;
+}
+
+/**
+ * The answer to a question that changes with the page: `question` reads signals and returns the job, or null for none. The newest
+ * question wins; an older one still under way is cancelled. The old answer stays, not fresh, until the new one is there.
+ */
+export function useAnswer<K extends Kind>(
+	kind: K,
+	question: () => PageJobs[K]["job"] | null,
+): ReadonlySignal<Answer<ResultOf<K>>> {
+	const [answer] = useState(() => signal<Answer<ResultOf<K>>>({ value: null, fresh: false, error: "" }));
+	const job = useComputed(question);
+	useSignalEffect(() => {
+		const asked = job.value;
+		if (asked === null) {
+			answer.value = { value: null, fresh: true, error: "" };
+			return undefined;
+		}
+		let wanted = true;
+		answer.value = { ...answer.peek(), fresh: false };
+		const { answer: coming, letGo } = ask(kind, asked);
+		coming.then(
+			(value) => {
+				if (wanted) answer.value = { value, fresh: true, error: "" };
+			},
+			(error: unknown) => {
+				if (!wanted || error instanceof JobCancelled) return;
+				answer.value = { value: null, fresh: true, error: error instanceof Error ? error.message : String(error) };
+			},
+		);
+		return () => {
+			wanted = false;
+			letGo();
+		};
+	});
+	return answer;
+}

@@ -1,0 +1,3 @@
+export function CraftPlace() {
+	return <h1>Craft</h1>;
+}

@@ -1,0 +1,3 @@
+export function FieldPlace() {
+	return <h1>Field</h1>;
+}

@@ -1,0 +1,3 @@
+export function GainsPlace() {
+	return <h1>Gains</h1>;
+}

@@ -1,0 +1,3 @@
+export function ProofPlace() {
+	return <h1>Proof</h1>;
+}

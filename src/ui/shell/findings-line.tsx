@@ -1,0 +1,30 @@
+import { useAnswer } from "../engine/answers.ts";
+import { lookAt } from "../commands/look-at.ts";
+import { chosenPoint, chosenSet } from "../state/chosen.ts";
+import { run, scenario, scenarioText } from "../state/store.ts";
+
+/** One sentence: is this craft with the selected gains, at this operating point, fit to hover, and what is its weakest number. */
+export function FindingsLine() {
+	const answer = useAnswer("report", () => ({
+		text: scenarioText.value,
+		point: chosenPoint.value,
+		set: chosenSet.value || null,
+	}));
+	const { value, fresh, error } = answer.value;
+	const verdict = value?.report.verdict;
+	return (
+		<section class="findings" aria-label="Findings" aria-busy={!fresh}>
+			<p class={verdict ? (verdict.fit ? "fine" : "stop") : "waiting"} aria-live="polite">
+				{error || verdict?.sentence || "Working it out."}
+			</p>
+			<label>
+				Operating point{" "}
+				<select value={chosenPoint.value} onChange={(event) => run(lookAt({ point: event.currentTarget.value }))}>
+					{scenario.value.operatingPoints.map(({ name }) => (
+						<option key={name}>{name}</option>
+					))}
+				</select>
+			</label>
+		</section>
+	);
+}

@@ -1,0 +1,56 @@
+import { craftReport } from "../src/analysis/craft-report.ts";
+import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
+import { fly } from "../src/flight/engine.ts";
+import { loadScenario } from "../src/scenario/load.ts";
+import type { Scenario } from "../src/scenario/model.ts";
+import type { About, PageJobs } from "./page-jobs.ts";
+import type { Handlers } from "./protocol.ts";
+
+/** Newest last. Equal text gives the same objects, so that what the engine keeps by identity is found again. */
+const known = new Map<string, Scenario>();
+const KEPT = 6;
+
+function scenarioOf({ text }: About): Scenario {
+	const kept = known.get(text);
+	if (kept) return kept;
+	const loaded = loadScenario(text);
+	if (!loaded.ok) throw new RangeError(loaded.errors.map((each) => each.message).join("; "));
+	known.set(text, loaded.scenario);
+	if (known.size > KEPT) known.delete(known.keys().next().value!);
+	return loaded.scenario;
+}
+
+function named<T extends { readonly name: string }>(list: readonly T[], name: string, what: string): T {
+	const found = list.find((each) => each.name === name);
+	if (!found) throw new RangeError(`no ${what} '${name}', expected one of ${list.map((each) => each.name).join(", ")}`);
+	return found;
+}
+
+const pointOf = (scenario: Scenario, { point }: About) =>
+	named(scenario.operatingPoints, point, "operating point").point;
+
+export const PAGE_HANDLERS: Handlers<PageJobs> = {
+	report(job) {
+		const scenario = scenarioOf(job);
+		const point = pointOf(scenario, job);
+		const found =
+			job.set === null
+				? null
+				: marginsBrief(scenario.craft, named(scenario.gainSets, job.set, "gain set"), point);
+		const brief = found?.feasible ? found.brief : null;
+		return { report: craftReport(scenario.craft, point, brief), brief };
+	},
+	margins(job) {
+		const scenario = scenarioOf(job);
+		return marginsReport(scenario.craft, named(scenario.gainSets, job.set, "gain set"), pointOf(scenario, job));
+	},
+	flight(job) {
+		const scenario = scenarioOf(job);
+		return fly({
+			craft: scenario.craft,
+			point: pointOf(scenario, job),
+			gainSet: named(scenario.gainSets, job.set, "gain set"),
+			drill: named(scenario.drills, job.drill, "drill"),
+		});
+	},
+};

@@ -1,0 +1,30 @@
+import type { CraftReport } from "../src/analysis/craft-report-types.ts";
+import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
+import type { FlightResult } from "../src/flight/result.ts";
+
+/** What every question about a scenario names. Names, not objects: they cross threads as they are. */
+export interface About {
+	/** The scenario document as JSON text: threads keep what they made of the last few. */
+	readonly text: string;
+	readonly point: string;
+}
+
+/** Every kind of job that the page's workers do: what goes in, what is said on the way, what comes out. */
+export type PageJobs = {
+	/** Findings, hover numbers and verdict; `set` null: of the craft alone. */
+	readonly report: {
+		readonly job: About & { readonly set: string | null };
+		readonly progress: never;
+		readonly result: { readonly report: CraftReport; readonly brief: MarginsBrief | null };
+	};
+	readonly margins: {
+		readonly job: About & { readonly set: string };
+		readonly progress: never;
+		readonly result: MarginsResult;
+	};
+	readonly flight: {
+		readonly job: About & { readonly set: string; readonly drill: string };
+		readonly progress: never;
+		readonly result: FlightResult;
+	};
+};
