@@ -22,7 +22,8 @@ function scenarioOf({ text }: About): Scenario {
 
 function named<T extends { readonly name: string }>(list: readonly T[], name: string, what: string): T {
 	const found = list.find((each) => each.name === name);
-	if (!found) throw new RangeError(`no ${what} '${name}', expected one of ${list.map((each) => each.name).join(", ")}`);
+	if (!found)
+		throw new RangeError(`no ${what} '${name}', expected one of ${list.map((each) => each.name).join(", ")}`);
 	return found;
 }
 
@@ -42,7 +43,11 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	},
 	margins(job) {
 		const scenario = scenarioOf(job);
-		return marginsReport(scenario.craft, named(scenario.gainSets, job.set, "gain set"), pointOf(scenario, job));
+		return marginsReport(
+			scenario.craft,
+			named(scenario.gainSets, job.set, "gain set"),
+			pointOf(scenario, job),
+		);
 	},
 	flight(job) {
 		const scenario = scenarioOf(job);

@@ -9,6 +9,8 @@ export interface SvgOptions {
 	readonly theme: "light" | "dark";
 	readonly widthPx?: number;
 	readonly heightPx?: number;
+	/** Put before every id, so that several drawings can stand in one page. */
+	readonly idPrefix?: string;
 }
 
 const MARGIN = { left: 64, right: 28, top: 20, bottom: 22 };
@@ -21,6 +23,7 @@ const ABOVE_PANEL = 26;
 export function pictureSvg(picture: Picture, options: SvgOptions = { theme: "light" }): string {
 	const theme = THEMES[options.theme];
 	const width = options.widthPx ?? 760;
+	const prefix = options.idPrefix ?? "";
 	const legend = legendSvg(picture.legend, theme, width);
 	const header = MARGIN.top + 24 + legend.height;
 	const footer = MARGIN.bottom + (picture.note ? 16 : 0);
@@ -35,7 +38,13 @@ export function pictureSvg(picture: Picture, options: SvgOptions = { theme: "lig
 		),
 		legend.svg,
 		...picture.panels.map((panel, i) =>
-			panelSvg(panel, boxes[i]!, theme, `panel${i}`, panel.x.label !== picture.panels[i + 1]?.x.label),
+			panelSvg(
+				panel,
+				boxes[i]!,
+				theme,
+				`${prefix}panel${i}`,
+				panel.x.label !== picture.panels[i + 1]?.x.label,
+			),
 		),
 		picture.invented ? inventedSvg(width, (header + height - footer) / 2, theme) : "",
 		picture.note
@@ -54,13 +63,13 @@ export function pictureSvg(picture: Picture, options: SvgOptions = { theme: "lig
 			width,
 			height,
 			role: "img",
-			"aria-labelledby": "title desc",
+			"aria-labelledby": `${prefix}title ${prefix}desc`,
 			"font-family": SANS,
 			style: "font-variant-numeric: tabular-nums",
 		},
-		`\n${element("title", { id: "title" }, escapeXml(picture.title))}\n${element(
+		`\n${element("title", { id: `${prefix}title` }, escapeXml(picture.title))}\n${element(
 			"desc",
-			{ id: "desc" },
+			{ id: `${prefix}desc` },
 			escapeXml(picture.invented ? `${picture.description} Invented craft.` : picture.description),
 		)}\n${body.filter((part) => part !== "").join("\n")}\n`,
 	)}\n`;

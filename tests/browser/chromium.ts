@@ -17,7 +17,13 @@ const INSTALLED = [
 
 /** CHROME_BIN, an installed Chrome or Chromium, else the one inside the package @sparticuz/chromium (Linux x64). */
 export async function findChromium(): Promise<Chromium> {
-	const args = ["--no-sandbox", "--disable-dev-shm-usage", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
+	const args = [
+		"--no-sandbox",
+		"--disable-dev-shm-usage",
+		"--use-gl=angle",
+		"--use-angle=swiftshader",
+		"--enable-unsafe-swiftshader",
+	];
 	const own = { ...process.env } as { [name: string]: string };
 	const given = process.env["CHROME_BIN"];
 	const installed = given ?? INSTALLED.find((path) => existsSync(path));
@@ -26,7 +32,9 @@ export async function findChromium(): Promise<Chromium> {
 	process.env["AWS_EXECUTION_ENV"] = "AWS_Lambda_nodejs20.x";
 	const { default: chromium } = await import("@sparticuz/chromium");
 	const executablePath = await chromium.executablePath();
-	const libraries = ["al2023/lib", "al2/lib"].map((each) => join(tmpdir(), each)).filter((each) => existsSync(each));
+	const libraries = ["al2023/lib", "al2/lib"]
+		.map((each) => join(tmpdir(), each))
+		.filter((each) => existsSync(each));
 	return {
 		executablePath,
 		args,

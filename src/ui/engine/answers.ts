@@ -95,7 +95,11 @@ export function useAnswer<K extends Kind>(
 			},
 			(error: unknown) => {
 				if (!wanted || error instanceof JobCancelled) return;
-				answer.value = { value: null, fresh: true, error: error instanceof Error ? error.message : String(error) };
+				answer.value = {
+					value: null,
+					fresh: true,
+					error: error instanceof Error ? error.message : String(error),
+				};
 			},
 		);
 		return () => {

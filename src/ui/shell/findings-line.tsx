@@ -1,5 +1,5 @@
-import { useAnswer } from "../engine/answers.ts";
 import { lookAt } from "../commands/look-at.ts";
+import { useAnswer } from "../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../state/chosen.ts";
 import { run, scenario, scenarioText } from "../state/store.ts";
 
@@ -19,7 +19,10 @@ export function FindingsLine() {
 			</p>
 			<label>
 				Operating point{" "}
-				<select value={chosenPoint.value} onChange={(event) => run(lookAt({ point: event.currentTarget.value }))}>
+				<select
+					value={chosenPoint.value}
+					onChange={(event) => run(lookAt({ point: event.currentTarget.value }))}
+				>
 					{scenario.value.operatingPoints.map(({ name }) => (
 						<option key={name}>{name}</option>
 					))}
