@@ -4,7 +4,7 @@ import type { Metric } from "../analysis/step-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
-import type { FlightResult } from "../flight/result.ts";
+import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
 import type { AngleMetricsJson, FlightJson, RateMetricsJson } from "./json/fly.ts";
 import type { Why } from "./json/loop-fields.ts";
 
@@ -52,16 +52,6 @@ function failuresOf(
 		);
 	return fails;
 }
-
-/** How it ended, in words. */
-export const STATUS_WORDS: { readonly [S in FlightJson["status"]]: string } = {
-	completed: "completed",
-	diverged: "diverged",
-	flipped: "flipped over",
-	brownOut: "brown-out",
-	hitGround: "hit the ground",
-	tippedOver: "tipped over",
-};
 
 function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {
 	const why: Why = {};

@@ -1,8 +1,8 @@
+import { gainSetDocument, withGainSet } from "../scenario/gain-set-document.ts";
 import { loadDocument } from "../scenario/load.ts";
 import type { Character } from "../tuning/characters.ts";
 import { tune } from "../tuning/tune.ts";
 import { BadInput } from "./errors.ts";
-import { gainSetDocument, withGainSet } from "./gain-set-document.ts";
 import type { Io } from "./io.ts";
 import { type OpenScenario, openScenario } from "./scenario-file.ts";
 

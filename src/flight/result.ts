@@ -1,6 +1,16 @@
 /** How a flight ended. Every ending but 'completed' carries the time and a reason with its number. */
 export type FlightStatus = "completed" | "diverged" | "flipped" | "brownOut" | "hitGround" | "tippedOver";
 
+/** How it ended, in words. */
+export const STATUS_WORDS: { readonly [S in FlightStatus]: string } = {
+	completed: "completed",
+	diverged: "diverged",
+	flipped: "flipped over",
+	brownOut: "brown-out",
+	hitGround: "hit the ground",
+	tippedOver: "tipped over",
+};
+
 export interface FlightResult {
 	readonly status: FlightStatus;
 	/** When it ended. */

@@ -3,8 +3,10 @@ import { FieldPlace } from "./places/field/field-place.tsx";
 import { GainsPlace } from "./places/gains/gains-place.tsx";
 import { ProofPlace } from "./places/proof/proof-place.tsx";
 import { FindingsLine } from "./shell/findings-line.tsx";
+import { Notice } from "./shell/notice.tsx";
 import { PlacePath } from "./shell/place-path.tsx";
 import { Rack } from "./shell/rack.tsx";
+import { dropping, Tools } from "./shell/tools.tsx";
 import { state } from "./state/store.ts";
 
 const PLACES = { craft: CraftPlace, gains: GainsPlace, proof: ProofPlace, field: FieldPlace };
@@ -14,13 +16,18 @@ export function App() {
 	return (
 		<>
 			<header class="top">
-				<PlacePath />
+				<div class="bar">
+					<PlacePath />
+					<Tools />
+				</div>
 				<FindingsLine />
 			</header>
 			<main id="place">
 				<Place />
 			</main>
+			<Notice />
 			<Rack />
+			{dropping.value ? <p class="drop">Let go to open the scenario file.</p> : null}
 		</>
 	);
 }

@@ -5,6 +5,9 @@ import type { OperatingPoint } from "../../craft/model.ts";
 import type { Drill } from "../../flight/drill.ts";
 import { fly } from "../../flight/engine.ts";
 import type { FlightResult } from "../../flight/result.ts";
+import { stepPicture, stripPicture, tracesPicture } from "../../pictures/flight-pictures.ts";
+import { namedSet } from "../../pictures/letters.ts";
+import { pictureSvg } from "../../pictures/svg.ts";
 import type { Scenario } from "../../scenario/model.ts";
 import { busiestAxis } from "../busiest-axis.ts";
 import { type Candidate, compareRows, failures } from "../compare-rows.ts";
@@ -13,12 +16,10 @@ import { tradeSentence } from "../compare-trade.ts";
 import type { CsvCell } from "../csv.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
-import { stepSvg, stripSvg, tracesSvg } from "../flight-picture.ts";
 import { flightJson } from "../fly-json.ts";
 import { firmwareGainsJson, gainsJson } from "../gains.ts";
 import type { Io } from "../io.ts";
 import type { CompareJson } from "../json/compare.ts";
-import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked, stepAxisOption } from "../plot.ts";
@@ -132,9 +133,10 @@ function compare(io: Io, file: string, options: Options): number {
 		invented: scenario.craft.invented,
 	};
 	plotIfAsked(io, options, {
-		step: () => stepSvg(head, options.axis ?? busiestAxis(flown[0]!.flights[0]!, drills[0]!), drawn),
-		traces: () => tracesSvg(head, drawn),
-		strip: () => stripSvg(head, drawn),
+		step: () =>
+			pictureSvg(stepPicture(head, options.axis ?? busiestAxis(flown[0]!.flights[0]!, drills[0]!), drawn)),
+		traces: () => pictureSvg(tracesPicture(head, drawn)),
+		strip: () => pictureSvg(stripPicture(head, drawn)),
 	});
 	return json.sets.every((set) => set.fails.length === 0) ? EXIT.fine : EXIT.fails;
 }

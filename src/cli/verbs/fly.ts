@@ -1,15 +1,16 @@
 import { Command } from "commander";
 import { AXES, type AxisName } from "../../control/spec.ts";
 import { fly as flyDrill } from "../../flight/engine.ts";
+import { stepPicture, stripPicture, tracesPicture } from "../../pictures/flight-pictures.ts";
+import { namedSet } from "../../pictures/letters.ts";
+import { pictureSvg } from "../../pictures/svg.ts";
 import { busiestAxis } from "../busiest-axis.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
-import { stepSvg, stripSvg, tracesSvg } from "../flight-picture.ts";
 import { errorsOf, flightJson } from "../fly-json.ts";
 import { flyText } from "../fly-text.ts";
 import type { Io } from "../io.ts";
 import type { FlyJson } from "../json/fly.ts";
-import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked, stepAxisOption } from "../plot.ts";
@@ -91,9 +92,12 @@ function fly(io: Io, file: string, options: Options): number {
 		invented: scenario.craft.invented,
 	});
 	plotIfAsked(io, options, {
-		step: () => stepSvg(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
-		traces: () => tracesSvg(head(`Drill '${drill.name}'`), drawn),
-		strip: () => stripSvg(head(`Drill '${drill.name}'`), drawn),
+		step: () =>
+			pictureSvg(
+				stepPicture(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
+			),
+		traces: () => pictureSvg(tracesPicture(head(`Drill '${drill.name}'`), drawn)),
+		strip: () => pictureSvg(stripPicture(head(`Drill '${drill.name}'`), drawn)),
 	});
 	return result.fails.length === 0 ? EXIT.fine : EXIT.fails;
 }

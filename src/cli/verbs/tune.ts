@@ -1,16 +1,16 @@
 import { Command, Option } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
 import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
+import { namedSet } from "../../pictures/letters.ts";
+import { gainSetDocument, withGainSet } from "../../scenario/gain-set-document.ts";
 import { CHARACTERS, type Character } from "../../tuning/characters.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
 import { cornerFanSvg } from "../corner-fan-picture.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
-import { gainSetDocument, withGainSet } from "../gain-set-document.ts";
 import type { Io } from "../io.ts";
 import type { TuneJson } from "../json/tune.ts";
-import { namedSet } from "../letters.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";

@@ -2,21 +2,11 @@ import { computed, signal } from "@preact/signals";
 import sandpiper from "../../../scenarios/sandpiper.json";
 import { loadDocument } from "../../scenario/load.ts";
 import type { Scenario, ScenarioError } from "../../scenario/model.ts";
+import { FIRST_VIEW } from "./first-view.ts";
 import { begin, type History, perform, redo, undo } from "./history.ts";
-import type { Command, PageState, ScenarioDocument, View } from "./model.ts";
+import type { Command, PageState, ScenarioDocument } from "./model.ts";
 
 export const DEMO: ScenarioDocument = sandpiper;
-
-export const FIRST_VIEW: View = {
-	place: "craft",
-	set: "",
-	shown: [],
-	base: "",
-	point: "",
-	drill: "",
-	axis: "roll",
-	proofOpen: false,
-};
 
 const history = signal<History>(begin({ document: DEMO, view: FIRST_VIEW }));
 
@@ -25,8 +15,17 @@ export const state = computed<PageState>(() => history.value.present);
 export const undoName = computed(() => history.value.past.at(-1)?.name ?? null);
 export const redoName = computed(() => history.value.future.at(-1)?.name ?? null);
 
+/** Why the last command could not be done; empty after one that could. */
+export const refusal = signal("");
+
 export function run(command: Command): void {
-	history.value = perform(history.value, command);
+	try {
+		history.value = perform(history.value, command);
+		refusal.value = "";
+	} catch (error) {
+		if (!(error instanceof RangeError)) throw error;
+		refusal.value = error.message;
+	}
 }
 
 export function undoLast(): void {
@@ -47,11 +46,16 @@ const loaded = computed(() => loadDocument(state.value.document));
 /** What is wrong with the document; empty while all is well. */
 export const errors = computed<readonly ScenarioError[]>(() => (loaded.value.ok ? [] : loaded.value.errors));
 
+function mustLoad(document: ScenarioDocument): Scenario {
+	const result = loadDocument(document);
+	if (!result.ok) throw new RangeError(`the demo cannot be read: ${result.errors[0]?.message}`);
+	return result.scenario;
+}
+
 /** The document read; while it has errors, the last one that had none. */
-let lastGood: Scenario | null = null;
+let lastGood = mustLoad(DEMO);
 export const scenario = computed<Scenario>(() => {
 	if (loaded.value.ok) lastGood = loaded.value.scenario;
-	if (lastGood === null) throw new RangeError("the page began with a scenario that cannot be read");
 	return lastGood;
 });
 

@@ -22,7 +22,6 @@ export function PictureView({ picture, heightPx, stale = false }: PictureViewPro
 			class={stale ? "picture stale" : "picture"}
 			aria-busy={stale}
 			// Made by pictureSvg, which escapes every text it is given.
-			// biome-ignore lint/security/noDangerouslySetInnerHtml: see above
 			dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
 		/>
 	);

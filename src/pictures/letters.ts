@@ -1,5 +1,5 @@
 import type { GainSet } from "../control/spec.ts";
-import type { NamedSet } from "../pictures/looks.ts";
+import type { NamedSet } from "./looks.ts";
 
 /** The set's own letter where its name is one of A to F, else its place in the file. */
 export function namedSet(set: GainSet, all: readonly GainSet[]): NamedSet {

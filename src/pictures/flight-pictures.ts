@@ -1,12 +1,10 @@
 import type { AxisName } from "../control/spec.ts";
-import type { FlightResult } from "../flight/result.ts";
-import { attitudeStrip } from "../pictures/attitude-strip.ts";
-import type { NamedSet, PictureHead } from "../pictures/looks.ts";
-import type { SilhouetteView } from "../pictures/picture.ts";
-import { stepOverlay } from "../pictures/step-overlay.ts";
-import { pictureSvg } from "../pictures/svg.ts";
-import { type TraceLine, type TracePanel, timeTraces } from "../pictures/time-traces.ts";
-import { STATUS_WORDS } from "./fly-json.ts";
+import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
+import { attitudeStrip } from "./attitude-strip.ts";
+import type { NamedSet, PictureHead } from "./looks.ts";
+import type { Picture, SilhouetteView } from "./picture.ts";
+import { stepOverlay } from "./step-overlay.ts";
+import { type TraceLine, type TracePanel, timeTraces } from "./time-traces.ts";
 
 const DEG = 180 / Math.PI;
 
@@ -31,24 +29,22 @@ const SIGNALS: {
 };
 
 /** Several sets on one drill, one axis over time. */
-export function stepSvg(head: PictureHead, axis: AxisName, flights: readonly DrawnFlight[]): string {
+export function stepPicture(head: PictureHead, axis: AxisName, flights: readonly DrawnFlight[]): Picture {
 	const { value, asked, label, unit } = SIGNALS[axis];
 	const longest = flights.reduce((a, b) => (b.flight.trace.length > a.flight.trace.length ? b : a));
 	const { columns } = longest.flight.trace;
-	return pictureSvg(
-		stepOverlay({
-			...head,
-			label,
-			unit,
-			curves: flights.map(({ letter, name, flight }) => ({
-				letter,
-				name,
-				timeSec: flight.trace.columns["time"]!,
-				values: degrees(flight.trace.columns[value]!),
-			})),
-			setPoint: { timeSec: columns["time"]!, values: degrees(columns[asked]!) },
-		}),
-	);
+	return stepOverlay({
+		...head,
+		label,
+		unit,
+		curves: flights.map(({ letter, name, flight }) => ({
+			letter,
+			name,
+			timeSec: flight.trace.columns["time"]!,
+			values: degrees(flight.trace.columns[value]!),
+		})),
+		setPoint: { timeSec: columns["time"]!, values: degrees(columns[asked]!) },
+	});
 }
 
 /** Where flights ended before their time. */
@@ -61,7 +57,7 @@ const endings = (flights: readonly DrawnFlight[]) =>
 		}));
 
 /** Everything worth seeing of flights over one time axis. */
-export function tracesSvg(head: PictureHead, flights: readonly DrawnFlight[]): string {
+export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]): Picture {
 	const panel = (label: string, unit: string, asked: string | null, value: string): TracePanel => {
 		const lines: TraceLine[] = flights.map(({ letter, name, flight }) => ({
 			letter,
@@ -89,23 +85,21 @@ export function tracesSvg(head: PictureHead, flights: readonly DrawnFlight[]): s
 				(_, i) => 100 * pick(...rotors.map((r) => flight.trace.columns[r]![i]!)),
 			),
 		}));
-	return pictureSvg(
-		timeTraces({
-			...head,
-			panels: [
-				panel("roll", "deg", "rollSetPoint", "roll"),
-				panel("pitch", "deg", "pitchSetPoint", "pitch"),
-				panel("turn rate", "deg/s", "yawRateSetPoint", "yawRate"),
-				{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
-				{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
-			],
-			events: endings(flights),
-		}),
-	);
+	return timeTraces({
+		...head,
+		panels: [
+			panel("roll", "deg", "rollSetPoint", "roll"),
+			panel("pitch", "deg", "pitchSetPoint", "pitch"),
+			panel("turn rate", "deg/s", "yawRateSetPoint", "yawRate"),
+			{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
+			{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
+		],
+		events: endings(flights),
+	});
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */
-export function stripSvg(head: PictureHead, flights: readonly DrawnFlight[]): string {
+export function stripPicture(head: PictureHead, flights: readonly DrawnFlight[]): Picture {
 	const strips = flights.map(({ letter, name, flight }) => {
 		const { columns } = flight.trace;
 		const time = columns["time"]!;
@@ -125,7 +119,12 @@ export function stripSvg(head: PictureHead, flights: readonly DrawnFlight[]): st
 	});
 	const turned = strips.some(({ yawRad }) => yawRad.some((yaw) => Math.abs(yaw) * DEG > 15));
 	const views: SilhouetteView[] = turned ? ["behind", "right", "above"] : ["behind", "right"];
-	return pictureSvg(
-		attitudeStrip({ ...head, flights: strips, views, timeRange: null, events: endings(flights), count: 14 }),
-	);
+	return attitudeStrip({
+		...head,
+		flights: strips,
+		views,
+		timeRange: null,
+		events: endings(flights),
+		count: 14,
+	});
 }
