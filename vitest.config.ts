@@ -19,9 +19,29 @@ const closingLine: Reporter = {
 
 export default defineConfig({
 	test: {
-		include: ["tests/**/*.test.ts"],
-		testTimeout: 120_000,
-		pool: "forks",
 		reporters: ["default", closingLine],
+		projects: [
+			{
+				test: {
+					name: "engine",
+					include: ["tests/**/*.test.ts"],
+					exclude: ["tests/browser/**"],
+					testTimeout: 120_000,
+					pool: "forks",
+				},
+			},
+			{
+				// The page as it is served, in a real browser: built once for all files.
+				test: {
+					name: "browser",
+					include: ["tests/browser/**/*.test.ts"],
+					globalSetup: ["tests/browser/serve-page.ts"],
+					testTimeout: 120_000,
+					hookTimeout: 120_000,
+					pool: "forks",
+					fileParallelism: false,
+				},
+			},
+		],
 	},
 });

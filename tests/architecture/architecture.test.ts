@@ -11,7 +11,7 @@ function house(): Map<string, string> {
 	const sources = new Map<string, string>();
 	for (const room of ["src", "workers"])
 		for (const entry of readdirSync(join(root, room), { recursive: true, withFileTypes: true })) {
-			if (!entry.isFile() || !/\.(ts|mjs)$/.test(entry.name)) continue;
+			if (!entry.isFile() || !/\.(tsx?|mjs)$/.test(entry.name)) continue;
 			const path = join(entry.parentPath, entry.name);
 			sources.set(relative(root, path).split(sep).join("/"), readFileSync(path, "utf8"));
 		}

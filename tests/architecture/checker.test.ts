@@ -137,3 +137,33 @@ test("a package outside its rooms", () => {
 test("a syntax error is not passed over", () => {
 	expect(one("export const = 1;")[0]).toMatch(/^parse /);
 });
+
+describe("the page", () => {
+	const inPage = (text: string, path = "src/ui/a.tsx") =>
+		check(new Map([[path, text]])).map((v) => `${v.rule} ${v.detail}`);
+	test("may use all that a browser has", () =>
+		expect(
+			inPage(
+				'import "./style.css"; export const a = document.title + localStorage.length + navigator.onLine;',
+			),
+		).toEqual([]));
+	test("may not compile at run time, nor use what only Node has", () => {
+		expect(inPage('export const a = eval("1");')).toEqual(["global eval"]);
+		expect(inPage('export const a = new Function("1");')).toEqual(["global Function"]);
+		expect(inPage("export const a = process.env;")).toEqual(["global process"]);
+		expect(inPage('import "node:fs";')).toEqual(["machine node:fs in a page"]);
+	});
+	test("is imported by nothing below it, and no picture library is used outside it", () => {
+		expect(
+			check(
+				new Map([
+					["src/pictures/a.ts", 'import { b } from "../ui/b.ts"; export const a = b;'],
+					["src/ui/b.ts", "export const b = 1;"],
+				]),
+			).map((v) => v.rule),
+		).toEqual(["direction"]);
+		expect(
+			inPage('import Plotly from "plotly.js-dist-min"; export const a = Plotly;', "src/pictures/a.ts"),
+		).toEqual(["package src/pictures may not import package plotly.js-dist-min"]);
+	});
+});

@@ -2,7 +2,14 @@ import { posix } from "node:path";
 import { runInNewContext } from "node:vm";
 import { parseSync } from "oxc-parser";
 import { freeNames } from "./free-names.ts";
-import { layerOf, MAY_COMPUTE_IMPORTS, mayImport, mayUsePackage, touchesMachine } from "./layers.ts";
+import {
+	isPageLayer,
+	layerOf,
+	MAY_COMPUTE_IMPORTS,
+	mayImport,
+	mayUsePackage,
+	touchesMachine,
+} from "./layers.ts";
 
 export interface Violation {
 	readonly rule: "parse" | "layer" | "direction" | "missing" | "package" | "machine" | "global" | "cycle";
@@ -36,9 +43,11 @@ const MACHINE = new Set(
 	(
 		"process Buffer console NodeJS performance URL AbortController AbortSignal structuredClone queueMicrotask " +
 		"setTimeout clearTimeout setInterval clearInterval setImmediate clearImmediate TextEncoder TextDecoder " +
-		"MessageChannel MessagePort Transferable"
+		"MessageChannel MessagePort Transferable Worker navigator"
 	).split(" "),
 );
+/** What a page may not use though it may use all that a browser has: a compiler at run time, and what only Node has. */
+const NOT_IN_A_PAGE = new Set("eval Function process Buffer NodeJS require module setImmediate".split(" "));
 
 /** Everything that breaks the house's rules, in order of path and line. */
 export function check(sources: Sources): Violation[] {
@@ -63,12 +72,14 @@ export function check(sources: Sources): Violation[] {
 				const target = posix.normalize(posix.join(posix.dirname(path), request));
 				const to = layerOf(target);
 				if (target === "package.json" && touchesMachine(layer)) continue;
+				if (isPageLayer(layer) && /^scenarios\/[^/]+\.json$|\.css$/.test(target)) continue;
 				if (!sources.has(target)) add("missing", start, `${request} is not a file of the project`);
 				else targets.push(target);
 				if (to === null || !mayImport(layer, to))
 					add("direction", start, `${layer} may not import ${to ?? target}`);
 			} else if (request.startsWith("node:")) {
-				if (!touchesMachine(layer)) add("machine", start, `${request} below the command line`);
+				if (!touchesMachine(layer) || isPageLayer(layer))
+					add("machine", start, `${request} ${isPageLayer(layer) ? "in a page" : "below the command line"}`);
 			} else {
 				const name = request
 					.split("/")
@@ -82,7 +93,8 @@ export function check(sources: Sources): Violation[] {
 			const machine = touchesMachine(layer);
 			if (name === "Math" && !machine && (member === null || member === "random"))
 				add("global", start, member === null ? "Math taken whole" : "Math.random");
-			else if (!isAllowed(name, machine)) add("global", start, name);
+			else if (isPageLayer(layer) ? NOT_IN_A_PAGE.has(name) : !isAllowed(name, machine))
+				add("global", start, name);
 		}
 	}
 	return [...found, ...cycles(graph)].sort((a, b) =>

@@ -12,7 +12,7 @@ const MAY_IMPORT: { readonly [layer: string]: readonly string[] } = (() => {
 		["src/scenario"],
 		["src/pictures"],
 		["workers"],
-		["src/cli"],
+		["src/cli", "src/ui"],
 	];
 	const table: Record<string, string[]> = {};
 	const below: string[] = [];
@@ -25,7 +25,7 @@ const MAY_IMPORT: { readonly [layer: string]: readonly string[] } = (() => {
 })();
 
 /** Layers that may touch the machine: clock, process, files, threads. */
-const MACHINE_LAYERS: readonly string[] = ["src/cli", "workers"];
+const MACHINE_LAYERS: readonly string[] = ["src/cli", "src/ui", "workers"];
 
 /** Packages and where they may be imported; one that is not listed may be imported nowhere. */
 const PACKAGES: { readonly [name: string]: readonly string[] } = {
@@ -37,6 +37,11 @@ const PACKAGES: { readonly [name: string]: readonly string[] } = {
 	picocolors: ["src/cli"],
 	comlink: ["workers"],
 	tsx: ["src/cli", "workers"],
+	preact: ["src/ui"],
+	"@preact/signals": ["src/ui"],
+	"plotly.js-dist-min": ["src/ui"],
+	uplot: ["src/ui"],
+	three: ["src/ui"],
 };
 
 /** The only file that may import a module whose name is computed: it starts any worker it is told to. */
@@ -57,4 +62,9 @@ export function mayUsePackage(layer: string, name: string): boolean {
 
 export function touchesMachine(layer: string): boolean {
 	return MACHINE_LAYERS.includes(layer);
+}
+
+/** Runs in a browser: all that a browser has, nothing that Node has. */
+export function isPageLayer(layer: string): boolean {
+	return layer === "src/ui";
 }

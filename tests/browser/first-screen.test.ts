@@ -1,0 +1,40 @@
+import { afterAll, describe, expect, inject, it } from "vitest";
+import { closeBrowser, openPage } from "./open-page.ts";
+
+afterAll(closeBrowser);
+
+describe("the first screen", () => {
+	it("shows the demo flown, says that no one built it, asks no other host and breaks no rule of the policy", async () => {
+		const { page, context, troubles } = await openPage();
+		const hosts = new Set<string>();
+		page.on("request", (request) => hosts.add(new URL(request.url()).host));
+		await page.reload();
+		const picture = page.locator(".picture svg").first();
+		await picture.waitFor();
+		expect(await picture.textContent()).toContain("Invented craft");
+		await page.getByText("Fit to hover").waitFor();
+		expect([...hosts]).toEqual([new URL(inject("pageUrl")).host]);
+		expect(troubles).toEqual([]);
+		await context.close();
+	});
+	it("becomes the builder's own craft by seven numbers, and undo brings the demo back", async () => {
+		const { page, context, troubles } = await openPage();
+		for (const [label, text] of [
+			["Mass, ready to fly", "1.3 kg"],
+			["Hub to hub", "400"],
+			["Propeller, tip to tip", "9 in"],
+			["Most thrust of one motor", "800 g"],
+			["Motor lag", "45 ms"],
+			["Loop rate", "400 Hz"],
+			["Battery cells", "4"],
+		] as const)
+			await page.getByLabel(label).fill(text);
+		await page.getByRole("button", { name: "This is my craft" }).click();
+		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).waitFor();
+		expect(await page.getByText("Your own craft, in seven numbers").count()).toBe(0);
+		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).click();
+		await page.getByText("Your own craft, in seven numbers").waitFor();
+		expect(troubles).toEqual([]);
+		await context.close();
+	});
+});

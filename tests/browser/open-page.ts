@@ -1,0 +1,51 @@
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { inject } from "vitest";
+import { findChromium } from "./chromium.ts";
+
+export interface OpenPage {
+	readonly page: Page;
+	readonly context: BrowserContext;
+	/** Errors, refused requests and policy violations that the page has met so far. */
+	readonly troubles: readonly string[];
+}
+
+let browser: Promise<Browser> | null = null;
+
+/** One Chromium for all tests of a file; close it in `afterAll`. */
+export function startBrowser(): Promise<Browser> {
+	browser ??= findChromium().then(({ executablePath, args, env }) =>
+		chromium.launch({ executablePath, args: [...args], env: { ...env } }),
+	);
+	return browser;
+}
+
+export async function closeBrowser(): Promise<void> {
+	await (await browser)?.close();
+	browser = null;
+}
+
+/** A fresh visit: nothing kept, nothing cached. */
+export async function openPage(
+	options: {
+		readonly width?: number;
+		readonly height?: number;
+		readonly colorScheme?: "light" | "dark";
+		readonly path?: string;
+	} = {},
+): Promise<OpenPage> {
+	const context = await (await startBrowser()).newContext({
+		viewport: { width: options.width ?? 1440, height: options.height ?? 900 },
+		colorScheme: options.colorScheme ?? "light",
+		reducedMotion: "reduce",
+		acceptDownloads: true,
+	});
+	const page = await context.newPage();
+	const troubles: string[] = [];
+	page.on("pageerror", (error) => troubles.push(`error: ${error.message}`));
+	page.on("console", (message) => {
+		if (message.type() === "error") troubles.push(`console: ${message.text()}`);
+	});
+	page.on("requestfailed", (request) => troubles.push(`request failed: ${request.url()}`));
+	await page.goto(inject("pageUrl") + (options.path ?? ""));
+	return { page, context, troubles };
+}

@@ -1,0 +1,30 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { build, preview } from "vite";
+import type { TestProject } from "vitest/node";
+
+declare module "vitest" {
+	export interface ProvidedContext {
+		/** Where the built page is served while tests run. */
+		pageUrl: string;
+	}
+}
+
+/** Builds the page into a folder of its own and serves it, headers and all, on a free port. */
+export default async function servePage(project: TestProject): Promise<() => Promise<void>> {
+	const outDir = mkdtempSync(join(tmpdir(), "levelhead-page-"));
+	await build({ logLevel: "warn", build: { outDir, emptyOutDir: true } });
+	const server = await preview({
+		logLevel: "warn",
+		build: { outDir },
+		preview: { port: 0, host: "127.0.0.1" },
+	});
+	const address = server.httpServer.address();
+	if (address === null || typeof address === "string") throw new Error("the preview server has no port");
+	project.provide("pageUrl", `http://localhost:${address.port}/`);
+	return async () => {
+		await server.close();
+		rmSync(outDir, { recursive: true, force: true });
+	};
+}
