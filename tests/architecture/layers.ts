@@ -37,6 +37,7 @@ const PACKAGES: { readonly [name: string]: readonly string[] } = {
 	picocolors: ["src/cli"],
 	comlink: ["workers"],
 	tsx: ["src/cli", "workers"],
+	vite: ["src/cli"],
 	preact: ["src/ui"],
 	"@preact/signals": ["src/ui"],
 	"plotly.js-dist-min": ["src/ui"],
