@@ -44,7 +44,7 @@ export function shownQuantity(kind: KindName, value: unknown): string {
 	return "";
 }
 
-/** The text with its number moved by `steps` of about one per cent, to a round place; the unit stays: '520 mm' by 1 is '525 mm'. */
+/** The text with its number moved by `steps` of one or two per cent, to a round place; the unit stays: '520 mm' by 1 is '525 mm'. */
 export function nudged(text: string, steps: number): string {
 	const parts = splitQuantity(text);
 	if (!parts) return text;
