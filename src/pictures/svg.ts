@@ -11,6 +11,8 @@ export interface SvgOptions {
 	readonly heightPx?: number;
 	/** Put before every id, so that several drawings can stand in one page. */
 	readonly idPrefix?: string;
+	/** False: what lies under the drawing shows through. */
+	readonly paper?: boolean;
 }
 
 const MARGIN = { left: 64, right: 28, top: 20, bottom: 22 };
@@ -30,7 +32,7 @@ export function pictureSvg(picture: Picture, options: SvgOptions = { theme: "lig
 	const height = options.heightPx ?? defaultHeight(picture) + header + footer;
 	const boxes = layOut(picture, { left: 0, top: header, width, height: height - header - footer });
 	const body = [
-		element("rect", { width, height, fill: theme.paper }),
+		options.paper === false ? "" : element("rect", { width, height, fill: theme.paper }),
 		element(
 			"text",
 			{ x: MARGIN.left, y: MARGIN.top + 14, "font-family": SERIF, "font-size": 18, fill: theme.ink },

@@ -15,7 +15,13 @@ export function PictureView({ picture, heightPx, stale = false }: PictureViewPro
 	const box = useRef<HTMLDivElement>(null);
 	const idPrefix = useId();
 	const width = useWidth(box);
-	const options = { theme: theme.value, widthPx: width, idPrefix, ...(heightPx ? { heightPx } : {}) };
+	const options = {
+		theme: theme.value,
+		widthPx: width,
+		idPrefix,
+		paper: false,
+		...(heightPx ? { heightPx } : {}),
+	};
 	return (
 		<div
 			ref={box}

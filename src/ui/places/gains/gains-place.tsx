@@ -1,3 +1,35 @@
+import { lookAt } from "../../commands/look-at.ts";
+import type { AxisChoice } from "../../state/model.ts";
+import { run, state } from "../../state/store.ts";
+import { FlownStep } from "../../widgets/flown-step.tsx";
+import { LoopDrawing } from "./loop-drawing.tsx";
+
+const AXES: readonly AxisChoice[] = ["roll", "pitch", "yaw"];
+
 export function GainsPlace() {
-	return <h1>Gains</h1>;
+	const { axis } = state.value.view;
+	return (
+		<>
+			<section class="sheet" aria-labelledby="loop-title">
+				<header>
+					<h2 id="loop-title">The loop, and its gains on the wires</h2>
+					<fieldset class="axes">
+						<legend class="visually-hidden">Axis</legend>
+						{AXES.map((each) => (
+							<button
+								key={each}
+								type="button"
+								aria-pressed={each === axis}
+								onClick={() => run(lookAt({ axis: each }))}
+							>
+								{each}
+							</button>
+						))}
+					</fieldset>
+				</header>
+				<LoopDrawing axis={axis} />
+			</section>
+			<FlownStep />
+		</>
+	);
 }
