@@ -116,10 +116,11 @@ function bestStep(
 	let missed = 0;
 	for (let i = 0; i < model.limits.length; i++) {
 		const here = model.limits[i]! + shift[i]!;
+		if (here < -NEAR) continue;
 		let reach = 0;
 		for (const d of directions) reach += radius * Math.abs(model.limitSlopes[d]![i]!);
 		// Nowhere within the radius could it stop the step.
-		if (here < -NEAR || here + reach < -CLEARANCE) continue;
+		if (here + reach < -CLEARANCE) continue;
 		missed = Math.max(missed, here);
 		rows.push({
 			normal: [...directions.map((d) => model.limitSlopes[d]![i]!), 0, -1],

@@ -93,14 +93,14 @@ export function stepCosts(loop: ClosedLoop, horizonSec: number, stride: number):
 		[q, next] = [next, q];
 	}
 	if (strides > fineStrides) {
-		const columns = transposed(power(loop.a, n, stride), n);
-		const setPoint = heldOver(loop, loop.bSetPoint, stride);
-		const torque = heldOver(loop, loop.bTorque, stride);
+		const columns = groupColumns(loop, stride);
+		const out = new Float64Array(n + 2 * GROUP);
 		const h = periodSec * stride;
-		for (let k = fineStrides; k < strides && sum.highest < 1e3; k++) {
-			addTick(sum, h, dot(q, setPoint, n), dot(q, torque, n));
-			timesColumns(q, columns, n, next);
-			[q, next] = [next, q];
+		for (let k = fineStrides; k < strides; k += GROUP) {
+			timesColumns(q, columns, n, out);
+			for (let g = 0; g < GROUP && k + g < strides && sum.highest < 1e3; g++)
+				addTick(sum, h, out[n + 2 * g]!, out[n + 2 * g + 1]!);
+			for (let i = 0; i < n; i++) q[i] = out[i]!;
 		}
 	}
 	const whole = errorIntegrals(loop);
@@ -205,10 +205,10 @@ function timesSparse(q: Float64Array, { start, row, value }: SparseColumns, n: n
 	}
 }
 
-/** out = q A with the columns of A row after row; two at a time, so that sums need not wait for each other. */
+/** out = q M with the columns of M, as many as out has places, one after the other; two at a time: their sums do not wait. */
 function timesColumns(q: Float64Array, columns: Float64Array, n: number, out: Float64Array): void {
 	let j = 0;
-	for (; j + 1 < n; j += 2) {
+	for (; j + 1 < out.length; j += 2) {
 		let even = 0;
 		let odd = 0;
 		const at = j * n;
@@ -220,13 +220,31 @@ function timesColumns(q: Float64Array, columns: Float64Array, n: number, out: Fl
 		out[j] = even;
 		out[j + 1] = odd;
 	}
-	if (j < n) out[j] = dot(q, columns.subarray(j * n), n);
+	if (j < out.length) out[j] = dot(q, columns.subarray(j * n), n);
 }
 
-function transposed(a: Float64Array, n: number): Float64Array {
-	const out = new Float64Array(n * n);
-	for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) out[j * n + i] = a[i * n + j]!;
-	return out;
+/** Strides that one row serves before it is moved on. */
+const GROUP = 4;
+
+/**
+ * With P = A^stride: the columns of P^GROUP, then per stride of a group what the two steps add to the outputs over it, P^g times
+ * the sum of A^k b within a stride.
+ */
+function groupColumns(loop: ClosedLoop, stride: number): Float64Array {
+	const n = loop.order;
+	const one = power(loop.a, n, stride);
+	const all = power(one, n, GROUP);
+	const columns = new Float64Array(n * (n + 2 * GROUP));
+	for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) columns[j * n + i] = all[i * n + j]!;
+	columns.set(heldOver(loop, loop.bSetPoint, stride), n * n);
+	columns.set(heldOver(loop, loop.bTorque, stride), n * (n + 1));
+	for (let at = n * (n + 2); at < columns.length; at += n)
+		for (let i = 0; i < n; i++) {
+			let v = 0;
+			for (let j = 0; j < n; j++) v += one[i * n + j]! * columns[at - 2 * n + j]!;
+			columns[at + i] = v;
+		}
+	return columns;
 }
 
 /** a^exponent, skipping zeros. */
