@@ -1,6 +1,6 @@
-import type { Craft } from "../src/craft/model.ts";
 import { loadDocument, withValue } from "../src/scenario/load.ts";
-import { type ResolveCell, type SweepCell, sweepCells } from "../src/tuning/sweep.ts";
+import { migrate } from "../src/scenario/migrate.ts";
+import { createSweepCells, type ResolveCell, type SweepCell } from "../src/tuning/sweep.ts";
 import type { SweepJob } from "./jobs.ts";
 import type { JobContext } from "./protocol.ts";
 
@@ -10,34 +10,51 @@ export async function runSweepJob(
 	context: JobContext<readonly SweepCell[]>,
 	cellsPerReport: number,
 ): Promise<null> {
-	const resolve = resolver(job);
+	const cells = cellsOf(job);
 	const end = job.first + job.count;
 	for (let first = job.first; first < end; first += cellsPerReport) {
-		const count = Math.min(cellsPerReport, end - first);
-		await context.progress(sweepCells(job.sweep, resolve, first, count));
+		await context.progress(cells(first, Math.min(cellsPerReport, end - first)));
 		await context.pause();
 	}
 	return null;
 }
 
-function resolver(job: SweepJob): ResolveCell {
-	const document: unknown = JSON.parse(job.text);
-	/** Cells that differ in gains alone share one craft object, so that its linear model is made once. */
-	const ofCraft = job.sweep.axes.map(({ path }) => !path.startsWith("gainSets"));
-	let shared: { readonly key: string; readonly craft: Craft } | null = null;
+type Cells = ReturnType<typeof createSweepCells>;
+
+/** A worker is given one run of a sweep after another: what the last one has read is kept for the next. */
+let last: { readonly key: string; readonly cells: Cells } | null = null;
+
+function cellsOf({ first: _f, count: _c, ...whole }: SweepJob): Cells {
+	const key = JSON.stringify(whole);
+	if (last?.key !== key) last = { key, cells: createSweepCells(whole.sweep, resolver(whole)) };
+	return last.cells;
+}
+
+/** Documents kept that differ in more than gains. */
+const MOST_KEPT = 256;
+
+/**
+ * Cells that differ in gains alone share all of their document but the gain sets, by identity, and so whatever was made of it: the
+ * scenario as read, the craft, its trim, its linear model.
+ */
+function resolver({ text, setName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
+	const file = migrate(JSON.parse(text));
+	const kept = new Map<string, unknown>();
+	const isGain = sweep.axes.map(({ path }) => path.startsWith("gainSets"));
+	const changed = (document: unknown, values: readonly number[], gains: boolean): unknown =>
+		sweep.axes.reduce((before, { path }, i) => {
+			if (isGain[i] !== gains) return before;
+			return withValue(before, path, units[i] ? `${values[i]} ${units[i]}` : values[i]);
+		}, document);
 	return (values) => {
-		let changed = document;
-		job.sweep.axes.forEach((axis, i) => {
-			const unit = job.units[i] ?? "";
-			const value = values[i]!;
-			changed = withValue(changed, axis.path, unit ? `${value} ${unit}` : value);
-		});
-		const loaded = loadDocument(changed);
+		const key = values.filter((_, i) => !isGain[i]).join();
+		if (kept.size >= MOST_KEPT && !kept.has(key)) kept.clear();
+		const document = kept.get(key) ?? changed(file, values, false);
+		kept.set(key, document);
+		const loaded = loadDocument(changed(document, values, true));
 		if (!loaded.ok) return { error: loaded.errors.map((each) => each.message).join("; ") };
-		const set = loaded.scenario.gainSets.find((each) => each.name === job.setName);
-		if (!set) return { error: `no gain set '${job.setName}'` };
-		const key = values.filter((_, i) => ofCraft[i]).join();
-		if (shared?.key !== key) shared = { key, craft: loaded.scenario.craft };
-		return { craft: shared.craft, set };
+		const { craft, gainSets } = loaded.scenario;
+		const set = gainSets.find((each) => each.name === setName);
+		return set ? { craft, set } : { error: `no gain set '${setName}'` };
 	};
 }

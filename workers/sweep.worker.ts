@@ -3,5 +3,5 @@ import { serveNode } from "./node-serve.ts";
 import { runSweepJob } from "./sweep-job.ts";
 
 serveNode<Jobs>({
-	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 25),
+	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 50),
 });

@@ -50,16 +50,7 @@ export function sensorPattern(
 	return {
 		constant: ages.every((age) => age === ages[0]),
 		meanSec: mean(ages),
-		respond(omega, out) {
-			let re = 0;
-			let im = 0;
-			for (const age of ages) {
-				re += Math.cos(omega * age);
-				im -= Math.sin(omega * age);
-			}
-			out[0] = re / ages.length;
-			out[1] = im / ages.length;
-		},
+		respond: meanTurn(ages),
 	};
 }
 
@@ -82,24 +73,52 @@ export function holdPattern(
 	const earliest = Math.min(...starts);
 	// A tick's value stays until a frame finds a newer one: constant when every latched value is new or held on from before.
 	const constant = periodUs <= tickUs && tickUs % periodUs === 0;
+	// Mean over a frame of exp(-jw(start + s)) is exp(-jw(start + held/2)) sinc(w held/2).
+	const turn = meanTurn(starts.map((start) => start + (held - period) / 2));
 	return {
 		constant,
 		meanSec: constant ? earliest : mean(starts) + (held - period) / 2,
 		respond(omega, out) {
-			// Mean over a frame of exp(-jw(start + s)) is exp(-jw(start + held/2)) sinc(w held/2).
-			const size = sinc((omega * held) / 2) / (sinc((omega * period) / 2) * starts.length);
-			const shift = (held - period) / 2;
-			let re = 0;
-			let im = 0;
-			for (const start of starts) {
-				re += Math.cos(omega * (start + shift));
-				im -= Math.sin(omega * (start + shift));
-			}
-			out[0] = re * size;
-			out[1] = im * size;
+			turn(omega, out);
+			const size = sinc((omega * held) / 2) / sinc((omega * period) / 2);
+			out[0]! *= size;
+			out[1]! *= size;
 		},
 	};
 }
+
+/**
+ * Mean of exp(-j omega age). Ages of two clocks that drift past each other take every step of their common divisor once, so
+ * that they stand evenly: then the sum is that of a geometric series, sin(n w s/2)/(n sin(w s/2)) about the middle.
+ */
+function meanTurn(ages: readonly number[]): (omega: number, out: Float64Array) => void {
+	const sorted = [...ages].sort((a, b) => a - b);
+	const count = ages.length;
+	const step = (sorted.at(-1)! - sorted[0]!) / Math.max(1, count - 1);
+	const even = sorted.every((age, i) => Math.abs(age - sorted[0]! - i * step) < EVEN_SEC);
+	const middle = (sorted[0]! + sorted.at(-1)!) / 2;
+	return (omega, out) => {
+		const half = (omega * step) / 2;
+		// Near pi, the next maximum, the quotient would lose digits; below pi/T no one comes there.
+		if (even && half < 2) {
+			const size = half === 0 ? 1 : Math.sin(count * half) / (count * Math.sin(half));
+			out[0] = size * Math.cos(omega * middle);
+			out[1] = -size * Math.sin(omega * middle);
+			return;
+		}
+		let re = 0;
+		let im = 0;
+		for (const age of ages) {
+			re += Math.cos(omega * age);
+			im -= Math.sin(omega * age);
+		}
+		out[0] = re / count;
+		out[1] = im / count;
+	};
+}
+
+/** Ages are whole microseconds; this is rounding. */
+const EVEN_SEC = 1e-12;
 
 const mean = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0) / list.length;
 const sinc = (x: number): number => (x === 0 ? 1 : Math.sin(x) / x);

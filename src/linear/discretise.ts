@@ -134,8 +134,30 @@ function split(
 	});
 }
 
-/** e^(A t) and the integral of e^(A s) B over 0..t, from one exponential. */
-function holdFor(plant: StateSpace, t: number): { phi: Float64Array; gamma: Float64Array } {
+interface Hold {
+	readonly phi: Float64Array;
+	readonly gamma: Float64Array;
+}
+
+/** By plant and time: inputs, outputs and models at other ages ask for the same ones. */
+const holds = new WeakMap<StateSpace, Map<number, Hold>>();
+
+/** e^(A t) and the integral of e^(A s) B over 0..t, from one exponential; not to be written to. */
+function holdFor(plant: StateSpace, t: number): Hold {
+	let known = holds.get(plant);
+	if (!known) {
+		known = new Map();
+		holds.set(plant, known);
+	}
+	let hold = known.get(t);
+	if (!hold) {
+		hold = makeHold(plant, t);
+		known.set(t, hold);
+	}
+	return hold;
+}
+
+function makeHold(plant: StateSpace, t: number): Hold {
 	const { order: n, inputs: m } = plant;
 	const size = n + m;
 	const block = new Float64Array(size * size);

@@ -1,6 +1,6 @@
 import type { CraftInput } from "../craft/input.ts";
-import type { Assumption } from "../craft/model.ts";
-import type { Notes } from "../craft/notes.ts";
+import type { Assumption, Craft } from "../craft/model.ts";
+import { Notes } from "../craft/notes.ts";
 import { type ResolvedCraft, resolveCraft } from "../craft/resolve.ts";
 import { defaultFirmwareUnits, type FirmwareUnits } from "../handover/firmware-units.ts";
 import { parseQuantity } from "../units/parse.ts";
@@ -10,7 +10,7 @@ import { faultError, fromIssues, scenarioError } from "./errors.ts";
 import { resolveGainSets } from "./gain-sets.ts";
 import { findFault } from "./json-text.ts";
 import { migrate } from "./migrate.ts";
-import type { LoadResult, ScenarioError, TuningChanges } from "./model.ts";
+import type { LoadResult, Scenario, ScenarioError, TuningChanges } from "./model.ts";
 import { resolvePoints } from "./operating-points.ts";
 import { formatPath, parsePath, setAt, valueAt } from "./path.ts";
 import { readSections } from "./read-sections.ts";
@@ -57,13 +57,13 @@ function versionError(document: unknown): ScenarioError | null {
 }
 
 function resolve(input: ScenarioInput, document: unknown, current: unknown): LoadResult {
-	const craftInput: CraftInput = input.craft;
-	const { craft, notes, odd, massOrigin } = craftOf({ name: input.name, ...craftInput }, current);
+	const { craft, notes, odd, massOrigin } = craftOf(input.name, input.craft, current);
 	if (craft === null) return failed(notes, current);
 	const firmware = firmwareUnits(input, 1e6 / craft.timing.control.periodUs, craft.rotors.length, notes);
 	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, notes);
-	const operatingPoints = resolvePoints(input.operatingPoints, craft, notes);
-	const drills = resolveDrills(input.drills, craft, notes);
+	const { operatingPoints, drills, noted } = flightsOf(input, craft);
+	notes.assumed.push(...noted.assumed);
+	notes.problems.push(...noted.problems);
 	if (notes.problems.length > 0) return failed(notes, current);
 	return {
 		ok: true,
@@ -79,8 +79,13 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			firmware,
 			tuning: tuningChanges(input.tuning),
 			massOrigin,
-			assumed: inFileOrder(notes.assumed),
-			warnings: [...forceRemarks(current), ...odd.map((each) => ({ kind: "odd" as const, ...each }))],
+			// Only people read these: made when asked for.
+			get assumed() {
+				return inFileOrder(notes.assumed);
+			},
+			get warnings() {
+				return [...forceRemarks(current), ...odd.map((each) => ({ kind: "odd" as const, ...each }))];
+			},
 		},
 	};
 }
@@ -88,12 +93,41 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 /** What a craft's group came to: documents that differ elsewhere share it. */
 const crafts = new WeakMap<object, { readonly name: string | undefined; readonly resolved: ResolvedCraft }>();
 
-function craftOf(input: CraftInput, current: unknown): ResolvedCraft {
+function craftOf(fileName: string | undefined, input: CraftInput, current: unknown): ResolvedCraft {
 	const group = valueAt(current, ["craft"]) as object;
-	const known = crafts.get(group);
-	const resolved = known !== undefined && known.name === input.name ? known.resolved : resolveCraft(input);
-	if (resolved !== known?.resolved) crafts.set(group, { name: input.name, resolved });
-	return { ...resolved, notes: resolved.notes.copy() };
+	const name = input.name ?? fileName;
+	let known = crafts.get(group);
+	if (known === undefined || known.name !== name) {
+		known = { name, resolved: resolveCraft({ ...input, ...(name !== undefined && { name }) }) };
+		crafts.set(group, known);
+	}
+	return { ...known.resolved, notes: known.resolved.notes.copy() };
+}
+
+/** What points and drills came to for a craft: documents that differ in gains alone share them. */
+interface Flights {
+	readonly input: Pick<ScenarioInput, "operatingPoints" | "drills">;
+	readonly operatingPoints: Scenario["operatingPoints"];
+	readonly drills: Scenario["drills"];
+	readonly noted: Notes;
+}
+
+const flights = new WeakMap<Craft, Flights>();
+
+function flightsOf(input: Flights["input"], craft: Craft): Flights {
+	const last = flights.get(craft);
+	if (
+		last !== undefined &&
+		last.input.operatingPoints === input.operatingPoints &&
+		last.input.drills === input.drills
+	)
+		return last;
+	const noted = new Notes();
+	const operatingPoints = resolvePoints(input.operatingPoints, craft, noted);
+	const drills = resolveDrills(input.drills, craft, noted);
+	const made = { input, operatingPoints, drills, noted };
+	flights.set(craft, made);
+	return made;
 }
 
 function failed(notes: Notes, current: unknown): LoadResult {

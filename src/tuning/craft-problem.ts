@@ -1,6 +1,6 @@
 import { type AxisPlants, axisPlantsOf } from "../analysis/axis-plants.ts";
 import { corners as cornersOf } from "../analysis/corners.ts";
-import { linearise } from "../analysis/linearise.ts";
+import { type LinearCraft, linearise } from "../analysis/linearise.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
 import type { AxisName, FilterSpec } from "../control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../craft/model.ts";
@@ -8,7 +8,11 @@ import type { Limits } from "./characters.ts";
 import { type AxisSearchProblem, axisProblem } from "./problem.ts";
 import type { AxisProblem, TuneCorner } from "./result.ts";
 
-type FlownAt = TuneCorner & { readonly plants: AxisPlants; readonly motorLagSec: number };
+type FlownAt = TuneCorner & {
+	readonly linear: LinearCraft;
+	readonly plants: AxisPlants;
+	readonly motorLagSec: number;
+};
 
 /** A craft made ready for tuning: its axes in every corner it can fly in. */
 export interface CraftModel {
@@ -47,7 +51,7 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 				inertia: found.linear.plant.inertiaKgM2,
 				lag: found.linear.motorLagSec,
 			});
-		return { ...corner, plants, motorLagSec: found.linear.motorLagSec };
+		return { ...corner, linear: found.linear, plants, motorLagSec: found.linear.motorLagSec };
 	};
 	look({ name: "nominal", point: NOMINAL_POINT });
 	for (const corner of asked ?? cornersOf(craft)) {

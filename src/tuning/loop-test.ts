@@ -113,7 +113,7 @@ const before = new Float64Array(3 * OPENINGS);
  * Stability: the Nyquist angle. 1 + W = (closed polynomial)/(open polynomial), so that between two sets of gains on the same
  * open poles arg(1 + W), followed from pi/T down to a frequency where W is large, differs by a whole turn per pair of closed
  * poles that has crossed the unit circle. `table.stableAngle` is that angle for gains known to be stable. Allocates nothing.
- * @param limits given: ends at the first broken limit and returns false; null: everything is measured
+ * @param limits given: ends at the first broken limit and returns false, peaks are not kept; null: everything is measured
  * @returns whether no limit was broken (with null: whether stable)
  */
 export function testLoop(
@@ -168,18 +168,19 @@ export function testLoop(
 		now[0] = rr;
 		now[1] = ri;
 		now[2] = rr * rr + ri * ri;
-		peak(out, RATE, 1 / rateReturn, now[2]! / rateReturn);
+		if (limits === null) peak(out, RATE, 1 / rateReturn, now[2]! / rateReturn);
 		if (openings > 1) {
-			const ar = xr * (1 + lr) + xi * li;
-			const ai = xi * (1 + lr) - xr * li;
-			now[3] = ar / innerReturn;
-			now[4] = ai / innerReturn;
-			now[5] = (xr * xr + xi * xi) / innerReturn;
+			const perInner = 1 / innerReturn;
+			now[3] = (xr * (1 + lr) + xi * li) * perInner;
+			now[4] = (xi * (1 + lr) - xr * li) * perInner;
+			now[5] = (xr * xr + xi * xi) * perInner;
 			now[6] = wr;
 			now[7] = wi;
 			now[8] = wr * wr + wi * wi;
-			peak(out, ANGLE, innerReturn / wholeReturn, (xr * xr + xi * xi) / wholeReturn);
-			peak(out, WHOLE, 1 / wholeReturn, now[8]! / wholeReturn);
+			if (limits === null) {
+				peak(out, ANGLE, innerReturn / wholeReturn, (xr * xr + xi * xi) / wholeReturn);
+				peak(out, WHOLE, 1 / wholeReturn, now[8]! / wholeReturn);
+			}
 		}
 		if (limits !== null) {
 			if (rateReturn < limits.leastReturnSquared) return broke(out, "rateLoopMs");

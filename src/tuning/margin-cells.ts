@@ -27,7 +27,9 @@ export type MarginAnswer = MarginNumbers | { readonly why: string };
 
 const LOWEST_RAD_PER_SEC = 0.05;
 const POINTS_PER_DECADE = 48;
-const LOOPS = 3;
+
+/** Rate loop, whole axis, angle loop. */
+type Loops = readonly [Float64Array, Float64Array, Float64Array];
 
 /** One axis at one point on a fixed grid. */
 interface PointTable {
@@ -39,26 +41,21 @@ interface PointTable {
 	readonly parts: Map<string, Float64Array>;
 	/** By which loops integrate: arg(1 + L) at the lowest frequency when stable. */
 	readonly stableAngles: Map<string, number>;
-	readonly re: readonly Float64Array[];
-	readonly im: readonly Float64Array[];
+	readonly re: Loops;
+	readonly im: Loops;
 }
 
 /**
- * Margins for many gain sets on few craft: as long as craft and points stay the same from one call to the next, their plants are
- * kept. Answers do not depend on what was asked before.
+ * Margins for many gain sets on few craft: what belongs to a craft is kept as long as its object is, which is never changed after
+ * it is made. Answers do not depend on what was asked before.
  */
 export function createMarginCells(axis: AxisName, points: readonly OperatingPoint[]) {
-	let known = "";
-	let tables: readonly PointTable[] | string = [];
+	const known = new WeakMap<Craft, readonly PointTable[] | string>();
 	const scan = createScanResult();
 	return (craft: Craft, set: GainSet): MarginAnswer => {
-		const key = JSON.stringify(craft);
-		if (key !== known) {
-			tables = makeTables(craft, axis, points);
-			known = key;
-		}
-		if (typeof tables === "string") return { why: tables };
-		return worstOf(tables, axis, set, scan);
+		const tables = known.get(craft) ?? makeTables(craft, axis, points);
+		known.set(craft, tables);
+		return typeof tables === "string" ? { why: tables } : worstOf(tables, axis, set, scan);
 	};
 }
 
@@ -73,15 +70,15 @@ function makeTables(craft: Craft, axis: AxisName, points: readonly OperatingPoin
 		const n = omega.length;
 		const answers = new Float64Array(6 * n);
 		for (let i = 0; i < n; i++) plant.respond(omega[i]!, answers.subarray(6 * i, 6 * i + 6));
-		const arrays = (): Float64Array[] => Array.from({ length: LOOPS }, () => new Float64Array(n));
+		const loops = (): Loops => [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
 		tables.push({
 			plant,
 			omega,
 			answers,
 			parts: new Map(),
 			stableAngles: new Map(),
-			re: arrays(),
-			im: arrays(),
+			re: loops(),
+			im: loops(),
 		});
 	}
 	return tables;
@@ -114,7 +111,7 @@ function worstOf(
 			worst.stable = false;
 			break;
 		}
-		for (let o = 0; o < (angleLoop ? LOOPS : 1); o++) {
+		for (let o = 0; o < (angleLoop ? 3 : 1); o++) {
 			scanMargins(table.omega, table.re[o]!, table.im[o]!, scan);
 			worst.ms = Math.max(worst.ms, scan.ms);
 			worst.phaseMarginDeg = Math.min(worst.phaseMarginDeg, scan.phaseMarginDeg);
@@ -159,10 +156,12 @@ function partsOf(table: PointTable, axis: AxisName, set: GainSet): Float64Array 
 const part = new Float64Array(6);
 const law = new Float64Array(ANSWER.length);
 
-/** Rate loop, whole axis, angle loop into re and im; as `axisLoops` defines them. */
+/** L of the three loops into re and im; as `axisLoops` defines them. */
 function fillLoops(table: PointTable, axis: AxisName, set: GainSet): void {
 	const parts = partsOf(table, axis, set);
-	const { answers: g, re, im, omega } = table;
+	const { answers: g, omega } = table;
+	const [rateRe, wholeRe, angleRe] = table.re;
+	const [rateIm, wholeIm, angleIm] = table.im;
 	const gains = set[axis];
 	for (let i = 0; i < omega.length; i++) {
 		const at = 6 * i;
@@ -172,17 +171,17 @@ function fillLoops(table: PointTable, axis: AxisName, set: GainSet): void {
 		const ci = -law[1]!;
 		const ar = -law[2]!;
 		const ai = -law[3]!;
-		re[0]![i] = cr * g[at + 4]! - ci * g[at + 5]!;
-		im[0]![i] = cr * g[at + 5]! + ci * g[at + 4]!;
+		rateRe[i] = cr * g[at + 4]! - ci * g[at + 5]!;
+		rateIm[i] = cr * g[at + 5]! + ci * g[at + 4]!;
 		const lr = cr * g[at]! - ci * g[at + 1]!;
 		const li = cr * g[at + 1]! + ci * g[at]!;
 		const xr = ar * g[at + 2]! - ai * g[at + 3]!;
 		const xi = ar * g[at + 3]! + ai * g[at + 2]!;
-		re[1]![i] = lr + xr;
-		im[1]![i] = li + xi;
+		wholeRe[i] = lr + xr;
+		wholeIm[i] = li + xi;
 		const size = (1 + lr) * (1 + lr) + li * li;
-		re[2]![i] = (xr * (1 + lr) + xi * li) / size;
-		im[2]![i] = (xi * (1 + lr) - xr * li) / size;
+		angleRe[i] = (xr * (1 + lr) + xi * li) / size;
+		angleIm[i] = (xi * (1 + lr) - xr * li) / size;
 	}
 }
 

@@ -14,7 +14,7 @@ export function plantGrid(plant: AxisPlant, lowest: number, pointsPerDecade: num
 	const highest = Math.PI / plant.periodSec;
 	const steps = Math.max(8, Math.ceil(Math.log10(highest / lowest) * pointsPerDecade));
 	const grid: number[] = [];
-	const out = new Float64Array(6);
+	const out = new Float64Array(4);
 	const at = plant.axis === "yaw" ? 0 : 2;
 	const answer = (omega: number): readonly [number, number] => {
 		plant.respond(omega, out);

@@ -117,6 +117,10 @@ function bestStep(
 	for (let i = 0; i < model.limits.length; i++) {
 		const here = model.limits[i]! + shift[i]!;
 		if (here < -NEAR) continue;
+		let reach = 0;
+		for (const d of directions) reach += radius * Math.abs(model.limitSlopes[d]![i]!);
+		// Nowhere within the radius could it stop the step.
+		if (here + reach < -CLEARANCE) continue;
 		missed = Math.max(missed, here);
 		rows.push({
 			normal: [...directions.map((d) => model.limitSlopes[d]![i]!), 0, -1],

@@ -19,6 +19,8 @@ export interface AxisSearchProblem {
 	readonly limits: Limits;
 	readonly usesDerivative: boolean;
 	readonly filters: readonly FilterSpec[];
+	/** The largest of the corners'. */
+	readonly holdPerNm: number;
 }
 
 export interface ProblemSpec {
@@ -73,8 +75,6 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 		periodSec: period,
 		rateSpacingSec: reference.rateSpacingSec,
 	});
-	const least = (clock: number): number =>
-		Math.max(spec.limits.delayMarginPeriods * clock, spec.limits.leastDelayMarginSec);
 	const tables = spec.corners.map(({ name, plant, motorLagSec }) =>
 		cornerTable({
 			name,
@@ -83,8 +83,7 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 			noise,
 			lowestRadPerSec: natural / 150,
 			pointsPerDecade: spec.pointsPerDecade ?? 24,
-			leastRateDelaySec: least(plant.slowestRateClockSec),
-			leastAngleDelaySec: least(plant.slowestClockSec),
+			...leastDelays(plant, spec.limits),
 			ratioCeilingRadPerSec: ceiling(axis, motorLagSec),
 		}),
 	);
@@ -100,6 +99,7 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 		limits: spec.limits,
 		usesDerivative: spec.usesDerivative,
 		filters,
+		holdPerNm: tables.reduce((most, table) => Math.max(most, table.holdPerNm), 0),
 		numbers: {
 			axis,
 			naturalRadPerSec: natural,
@@ -132,6 +132,24 @@ export function axisProblem(spec: ProblemSpec): AxisSearchProblem {
 		: problem;
 	for (const table of tables) calibrate(scaled, table);
 	return scaled;
+}
+
+/** The same axis and tables under other limits. */
+export function withLimits(problem: AxisSearchProblem, limits: Limits): AxisSearchProblem {
+	const tables = problem.tables.map((table) => ({ ...table, ...leastDelays(table.plant, limits) }));
+	return { ...problem, limits, tables };
+}
+
+function leastDelays(
+	plant: AxisPlant,
+	limits: Limits,
+): Pick<CornerTable, "leastRateDelaySec" | "leastAngleDelaySec"> {
+	const least = (clock: number): number =>
+		Math.max(limits.delayMarginPeriods * clock, limits.leastDelayMarginSec);
+	return {
+		leastRateDelaySec: least(plant.slowestRateClockSec),
+		leastAngleDelaySec: least(plant.slowestClockSec),
+	};
 }
 
 /**
@@ -242,9 +260,7 @@ export function cornerCost(problem: AxisSearchProblem, table: CornerTable, gains
  * k_angle times the integral of the angle error is the step itself. Air damping adds to the first and slow drift to both.
  */
 export function objectiveBound(problem: AxisSearchProblem, gains: Gains4): number {
-	const { numbers, tables } = problem;
-	let hold = 0;
-	for (const table of tables) hold = Math.max(hold, table.holdPerNm);
+	const { numbers, holdPerNm: hold } = problem;
 	const [kAngle, , ki] = gains;
 	if (problem.axis === "yaw") return (hold * numbers.torqueStepNm) / ki / numbers.ref1;
 	return (

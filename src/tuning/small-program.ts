@@ -21,53 +21,81 @@ export function leastLinear(
 	start: readonly number[],
 ): number[] {
 	const n = c.length;
-	let x = [...start];
+	const count = rows.length;
+	const normals = new Float64Array(count * n);
+	const bounds = new Float64Array(count);
+	rows.forEach(({ normal, bound }, r) => {
+		for (let i = 0; i < n; i++) normals[r * n + i] = normal[i]!;
+		bounds[r] = bound;
+	});
+	let x = Float64Array.from(start);
+	let next = new Float64Array(n);
 	const hessian = new Float64Array(n * n);
 	const gradient = new Float64Array(n);
-	const barrier = (at: readonly number[], weight: number): number => {
-		let value = 0;
-		for (let i = 0; i < n; i++) value += weight * c[i]! * at[i]!;
-		for (const { normal, bound } of rows) {
-			let room = bound;
-			for (let i = 0; i < n; i++) room -= normal[i]! * at[i]!;
-			if (!(room > 0)) return Infinity;
-			value -= Math.log(room);
-		}
-		return value;
-	};
+	const scaled = new Float64Array(n);
+	/** Of `barrierAt`: what each row leaves. */
+	let rooms = new Float64Array(count);
+	let nextRooms = new Float64Array(count);
 	let weight = 1;
+	let here = barrierAt(c, normals, bounds, x, weight, rooms);
 	for (let k = 0; k < SHARPENINGS; k++, weight *= SHARPER) {
+		if (k > 0) here = barrierAt(c, normals, bounds, x, weight, rooms);
 		for (let step = 0; step < NEWTON_STEPS; step++) {
 			hessian.fill(0);
 			for (let i = 0; i < n; i++) gradient[i] = -weight * c[i]!;
-			for (const { normal, bound } of rows) {
-				let room = bound;
-				for (let i = 0; i < n; i++) room -= normal[i]! * x[i]!;
+			for (let r = 0; r < count; r++) {
+				const room = rooms[r]!;
 				for (let i = 0; i < n; i++) {
-					const f = normal[i]! / room;
+					const f = normals[r * n + i]! / room;
+					scaled[i] = f;
 					gradient[i]! -= f;
-					for (let j = 0; j < n; j++) hessian[i * n + j]! += (f * normal[j]!) / room;
+					for (let j = 0; j <= i; j++) hessian[i * n + j]! += f * scaled[j]!;
 				}
 			}
+			for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) hessian[j * n + i] = hessian[i * n + j]!;
 			let way: Float64Array;
 			try {
 				way = solve(hessian, gradient, n, 1);
 			} catch {
-				return x;
+				return [...x];
 			}
 			let decrement = 0;
 			for (let i = 0; i < n; i++) decrement += way[i]! * gradient[i]!;
 			if (!(decrement > 1e-8)) break;
-			const here = barrier(x, weight);
 			let by = 1;
-			let next = x;
+			let there = Infinity;
 			for (; by > 1e-8; by /= 2) {
-				next = x.map((v, i) => v + by * way[i]!);
-				if (barrier(next, weight) <= here - 0.1 * by * decrement) break;
+				for (let i = 0; i < n; i++) next[i] = x[i]! + by * way[i]!;
+				there = barrierAt(c, normals, bounds, next, weight, nextRooms);
+				if (there <= here - 0.1 * by * decrement) break;
 			}
 			if (by <= 1e-8) break;
-			x = next;
+			here = there;
+			[x, next] = [next, x];
+			[rooms, nextRooms] = [nextRooms, rooms];
 		}
 	}
-	return x;
+	return [...x];
+}
+
+/** weight c . x less the logarithms of what every row leaves, kept in `rooms`; Infinity outside. */
+function barrierAt(
+	c: readonly number[],
+	normals: Float64Array,
+	bounds: Float64Array,
+	x: Float64Array,
+	weight: number,
+	rooms: Float64Array,
+): number {
+	const n = c.length;
+	let value = 0;
+	for (let i = 0; i < n; i++) value += weight * c[i]! * x[i]!;
+	for (let r = 0; r < bounds.length; r++) {
+		let room = bounds[r]!;
+		for (let i = 0; i < n; i++) room -= normals[r * n + i]! * x[i]!;
+		if (!(room > 0)) return Infinity;
+		rooms[r] = room;
+		value -= Math.log(room);
+	}
+	return value;
 }

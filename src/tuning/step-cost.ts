@@ -2,7 +2,7 @@ import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { linearTick } from "../control/axis-linear.ts";
 import type { GainSet } from "../control/spec.ts";
 import { eigenvalues } from "../math/eigenvalues.ts";
-import { multiply, solve } from "../math/matrix.ts";
+import { solve } from "../math/matrix.ts";
 
 /** The loop of one axis closed through the control law: x+ = A x + b u. */
 export interface ClosedLoop {
@@ -76,95 +76,215 @@ const FINE_STRIDES = 8;
  * tick for the first `FINE_STRIDES` strides: a loop may answer faster than a stride, as yaw does through its rotors' reaction.
  * IE, the integral of the error to infinity, follows from the closed loop at rest: y = c x, x+ = A x + b gives
  * sum (y_end - y_k) = c (I - A)^-2 b.
+ *
+ * Only c x is asked for, so that one row serves both steps: q_k = c A^k, y_{k+1} = y_k + q_k b.
  */
 export function stepCosts(loop: ClosedLoop, horizonSec: number, stride: number): StepCosts {
-	const { order: n, output, periodSec } = loop;
-	const coarse = strided(loop, stride);
-	const fine = stride > 1 ? strided(loop, 1) : coarse;
-	const read = Int32Array.from([...output.keys()].filter((i) => output[i] !== 0));
+	const { order: n, periodSec } = loop;
 	const strides = Math.max(1, Math.ceil(horizonSec / (periodSec * stride)));
-	const fineTicks = stride > 1 ? stride * Math.min(FINE_STRIDES, strides) : 0;
-	const steps = fineTicks + strides - fineTicks / stride;
-	// x holds both responses side by side: [set-point, torque] per state.
-	let x = new Float64Array(2 * n);
-	let next = new Float64Array(2 * n);
-	const last = [1, 0];
-	const sum = [0, 0];
-	const integral = [0, 0];
-	const peak = [1, 0];
-	let highest = 0;
-	for (let k = 0; k < steps; k++) {
-		const { a, b } = k < fineTicks ? fine : coarse;
-		const h = k < fineTicks ? periodSec : periodSec * stride;
-		for (let i = 0; i < n; i++) {
-			let v = b[2 * i]!;
-			let w = b[2 * i + 1]!;
-			const row = i * n;
-			for (let j = 0; j < n; j++) {
-				const f = a[row + j]!;
-				v += f * x[2 * j]!;
-				w += f * x[2 * j + 1]!;
-			}
-			next[2 * i] = v;
-			next[2 * i + 1] = w;
+	const fineStrides = stride > 1 ? Math.min(FINE_STRIDES, strides) : strides;
+	const sum = createErrorSums();
+	const tick = sparseColumns(loop);
+	let q: Float64Array = loop.output.slice();
+	let next: Float64Array = new Float64Array(n);
+	for (let k = 0; k < fineStrides * stride && sum.highest < 1e3; k++) {
+		addTick(sum, periodSec, dot(q, loop.bSetPoint, n), dot(q, loop.bTorque, n));
+		timesSparse(q, tick, n, next);
+		[q, next] = [next, q];
+	}
+	if (strides > fineStrides) {
+		const columns = groupColumns(loop, stride);
+		const out = new Float64Array(n + 2 * GROUP);
+		const h = periodSec * stride;
+		for (let k = fineStrides; k < strides; k += GROUP) {
+			timesColumns(q, columns, n, out);
+			for (let g = 0; g < GROUP && k + g < strides && sum.highest < 1e3; g++)
+				addTick(sum, h, out[n + 2 * g]!, out[n + 2 * g + 1]!);
+			for (let i = 0; i < n; i++) q[i] = out[i]!;
 		}
-		const swap = x;
-		x = next;
-		next = swap;
-		for (let r = 0; r < 2; r++) {
-			let y = 0;
-			for (let i = 0; i < read.length; i++) y += output[read[i]!]! * x[2 * read[i]! + r]!;
-			if (r === 0 && y > highest) highest = y;
-			const e = (r === 0 ? 1 : 0) - y;
-			const size = Math.abs(e);
-			if (size > peak[r]!) peak[r] = size;
-			sum[r]! += 0.5 * h * (size + Math.abs(last[r]!));
-			integral[r]! += 0.5 * h * (e + last[r]!);
-			last[r] = e;
-		}
-		if (!(highest < 1e3)) break;
 	}
 	const whole = errorIntegrals(loop);
 	const cost = (r: 0 | 1): StepCost => {
 		// Trapezoids halve the first tick.
 		const first = r === 0 ? 0.5 : 0;
-		const rest = Math.abs((whole[r]! - first) * periodSec - integral[r]!);
-		const iae = highest < 1e3 ? sum[r]! + rest : Infinity;
+		const rest = Math.abs((whole[r]! - first) * periodSec - (r === 0 ? sum.setPointIe : sum.torqueIe));
+		const iae = sum.highest < 1e3 ? (r === 0 ? sum.setPointIae : sum.torqueIae) + rest : Infinity;
 		return {
 			iae: Number.isFinite(iae) ? iae : Infinity,
-			peak: peak[r]!,
-			overshoot: r === 0 ? Math.max(0, highest - 1) : 0,
+			peak: r === 0 ? sum.setPointPeak : sum.torquePeak,
+			overshoot: r === 0 ? Math.max(0, sum.highest - 1) : 0,
 		};
 	};
 	return { setPoint: cost(0), torque: cost(1) };
 }
 
-/** A^stride and what a held unit step adds over as many ticks, inputs side by side. */
-function strided(loop: ClosedLoop, stride: number): { a: Float64Array; b: Float64Array } {
+interface ErrorSums {
+	/** Outputs now. */
+	setPoint: number;
+	torque: number;
+	highest: number;
+	setPointIae: number;
+	torqueIae: number;
+	/** Integrals of the signed errors. */
+	setPointIe: number;
+	torqueIe: number;
+	setPointPeak: number;
+	torquePeak: number;
+}
+
+const createErrorSums = (): ErrorSums => ({
+	setPoint: 0,
+	torque: 0,
+	highest: 0,
+	setPointIae: 0,
+	torqueIae: 0,
+	setPointIe: 0,
+	torqueIe: 0,
+	setPointPeak: 1,
+	torquePeak: 0,
+});
+
+/** One trapezoid of width h: the outputs move on by what they change over it. */
+function addTick(sum: ErrorSums, h: number, setPointBy: number, torqueBy: number): void {
+	const lastSetPoint = 1 - sum.setPoint;
+	const lastTorque = -sum.torque;
+	sum.setPoint += setPointBy;
+	sum.torque += torqueBy;
+	if (sum.setPoint > sum.highest) sum.highest = sum.setPoint;
+	const e = 1 - sum.setPoint;
+	const f = -sum.torque;
+	if (Math.abs(e) > sum.setPointPeak) sum.setPointPeak = Math.abs(e);
+	if (Math.abs(f) > sum.torquePeak) sum.torquePeak = Math.abs(f);
+	sum.setPointIae += 0.5 * h * (Math.abs(e) + Math.abs(lastSetPoint));
+	sum.torqueIae += 0.5 * h * (Math.abs(f) + Math.abs(lastTorque));
+	sum.setPointIe += 0.5 * h * (e + lastSetPoint);
+	sum.torqueIe += 0.5 * h * (f + lastTorque);
+}
+
+function dot(x: Float64Array, y: Float64Array, n: number): number {
+	let sum = 0;
+	for (let i = 0; i < n; i++) sum += x[i]! * y[i]!;
+	return sum;
+}
+
+/** Entries other than 0, column by column: a loop with delays is mostly shift registers. */
+interface SparseColumns {
+	/** Where each column starts; one more for the end. */
+	readonly start: Int32Array;
+	readonly row: Int32Array;
+	readonly value: Float64Array;
+}
+
+function sparseColumns({ a, order: n }: ClosedLoop): SparseColumns {
+	let count = 0;
+	for (let i = 0; i < n * n; i++) if (a[i] !== 0) count++;
+	const start = new Int32Array(n + 1);
+	const row = new Int32Array(count);
+	const value = new Float64Array(count);
+	let at = 0;
+	for (let j = 0; j < n; j++) {
+		for (let i = 0; i < n; i++) {
+			const v = a[i * n + j]!;
+			if (v === 0) continue;
+			row[at] = i;
+			value[at++] = v;
+		}
+		start[j + 1] = at;
+	}
+	return { start, row, value };
+}
+
+/** out = q A */
+function timesSparse(q: Float64Array, { start, row, value }: SparseColumns, n: number, out: Float64Array) {
+	let k = 0;
+	for (let j = 0; j < n; j++) {
+		const end = start[j + 1]!;
+		let sum = 0;
+		for (; k < end; k++) sum += q[row[k]!]! * value[k]!;
+		out[j] = sum;
+	}
+}
+
+/** out = q M with the columns of M, as many as out has places, one after the other; two at a time: their sums do not wait. */
+function timesColumns(q: Float64Array, columns: Float64Array, n: number, out: Float64Array): void {
+	let j = 0;
+	for (; j + 1 < out.length; j += 2) {
+		let even = 0;
+		let odd = 0;
+		const at = j * n;
+		for (let i = 0; i < n; i++) {
+			const v = q[i]!;
+			even += v * columns[at + i]!;
+			odd += v * columns[at + n + i]!;
+		}
+		out[j] = even;
+		out[j + 1] = odd;
+	}
+	if (j < out.length) out[j] = dot(q, columns.subarray(j * n), n);
+}
+
+/** Strides that one row serves before it is moved on. */
+const GROUP = 4;
+
+/**
+ * With P = A^stride: the columns of P^GROUP, then per stride of a group what the two steps add to the outputs over it, P^g times
+ * the sum of A^k b within a stride.
+ */
+function groupColumns(loop: ClosedLoop, stride: number): Float64Array {
 	const n = loop.order;
-	const m = n + 2;
-	let base: Float64Array = new Float64Array(m * m);
-	for (let i = 0; i < n; i++) {
-		for (let j = 0; j < n; j++) base[i * m + j] = loop.a[i * n + j]!;
-		base[i * m + n] = loop.bSetPoint[i]!;
-		base[i * m + n + 1] = loop.bTorque[i]!;
-	}
-	base[n * m + n] = 1;
-	base[(n + 1) * m + n + 1] = 1;
-	let power: Float64Array | null = null;
-	for (let rest = stride; ; base = multiply(base, base, m, m, m)) {
-		if (rest & 1) power = power === null ? base : multiply(power, base, m, m, m);
+	const one = power(loop.a, n, stride);
+	const all = power(one, n, GROUP);
+	const columns = new Float64Array(n * (n + 2 * GROUP));
+	for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) columns[j * n + i] = all[i * n + j]!;
+	columns.set(heldOver(loop, loop.bSetPoint, stride), n * n);
+	columns.set(heldOver(loop, loop.bTorque, stride), n * (n + 1));
+	for (let at = n * (n + 2); at < columns.length; at += n)
+		for (let i = 0; i < n; i++) {
+			let v = 0;
+			for (let j = 0; j < n; j++) v += one[i * n + j]! * columns[at - 2 * n + j]!;
+			columns[at + i] = v;
+		}
+	return columns;
+}
+
+/** a^exponent, skipping zeros. */
+function power(a: Float64Array, n: number, exponent: number): Float64Array {
+	let base = a;
+	let result: Float64Array | null = null;
+	for (let rest = exponent; ; base = timesSkipping(base, base, n)) {
+		if (rest & 1) result = result === null ? base : timesSkipping(result, base, n);
 		rest >>= 1;
-		if (rest === 0) break;
+		if (rest === 0) return result!;
 	}
-	const a = new Float64Array(n * n);
-	const b = new Float64Array(2 * n);
+}
+
+function timesSkipping(a: Float64Array, b: Float64Array, n: number): Float64Array {
+	const out = new Float64Array(n * n);
 	for (let i = 0; i < n; i++) {
-		for (let j = 0; j < n; j++) a[i * n + j] = power![i * m + j]!;
-		b[2 * i] = power![i * m + n]!;
-		b[2 * i + 1] = power![i * m + n + 1]!;
+		const row = i * n;
+		for (let k = 0; k < n; k++) {
+			const f = a[row + k]!;
+			if (f === 0) continue;
+			const from = k * n;
+			for (let j = 0; j < n; j++) out[row + j]! += f * b[from + j]!;
+		}
 	}
-	return { a, b };
+	return out;
+}
+
+/** What a held unit step adds to the states over `ticks` ticks: sum of A^k b. */
+function heldOver({ a, order: n }: ClosedLoop, b: Float64Array, ticks: number): Float64Array {
+	let x: Float64Array = b.slice();
+	let next: Float64Array = new Float64Array(n);
+	for (let k = 1; k < ticks; k++) {
+		for (let i = 0; i < n; i++) {
+			let v = b[i]!;
+			for (let j = 0; j < n; j++) v += a[i * n + j]! * x[j]!;
+			next[i] = v;
+		}
+		[x, next] = [next, x];
+	}
+	return x;
 }
 
 /** Far enough from 1 to tell a mode that nothing sees (speed without drag) from the rest, near enough not to matter. */

@@ -73,68 +73,76 @@ export function cellCount(sweep: Sweep): number {
 }
 
 /** The swept values of one cell. */
-export function cellValues(sweep: Sweep, index: number): number[] {
-	const values: number[] = [];
+export function cellValues({ axes }: Sweep, index: number): number[] {
+	const values = new Array<number>(axes.length);
 	let rest = index;
-	for (const axis of [...sweep.axes].reverse()) {
-		values.unshift(axis.values[rest % axis.values.length]!);
-		rest = Math.floor(rest / axis.values.length);
+	for (let i = axes.length - 1; i >= 0; i--) {
+		const axis = axes[i]!.values;
+		values[i] = axis[rest % axis.length]!;
+		rest = Math.floor(rest / axis.length);
 	}
 	return values;
 }
 
-/** Cells first .. first + count - 1, in order; the same whatever the other cells and whoever computes them. */
-export function sweepCells(sweep: Sweep, resolve: ResolveCell, first: number, count: number): SweepCell[] {
+/**
+ * Computes cells first .. first + count - 1, in order; the same whatever the other cells and whoever computes them. What cells
+ * share (the plants of a craft) is kept from one run to the next.
+ */
+export function createSweepCells(
+	sweep: Sweep,
+	resolve: ResolveCell,
+): (first: number, count: number) => SweepCell[] {
 	const total = cellCount(sweep);
-	if (
-		!(
-			Number.isInteger(first) &&
-			Number.isInteger(count) &&
-			first >= 0 &&
-			count >= 0 &&
-			first + count <= total
-		)
-	)
-		throw new RangeError(`sweepCells: cells ${first} and ${count} on, expected within the sweep's ${total}`);
 	const { measure } = sweep;
+	const none: CellAnswer = { numbers: SWEEP_COLUMNS[measure.kind].map(() => null), why: "" };
 	const margins = measure.kind === "margins" ? createMarginCells(measure.axis, measure.points) : null;
-	const cells: SweepCell[] = [];
-	for (let index = first; index < first + count; index++) {
-		const values = cellValues(sweep, index);
+	const answer = (values: readonly number[]): CellAnswer => {
 		const resolved = resolve(values);
-		const none = (why: string): SweepCell => ({
-			index,
-			values,
-			numbers: SWEEP_COLUMNS[measure.kind].map(() => null),
-			why,
+		if ("error" in resolved) return { ...none, why: resolved.error };
+		if (measure.kind === "flown") return flownRow(measure, resolved);
+		const found = margins!(resolved.craft, resolved.set);
+		return "why" in found ? { ...none, why: found.why } : { numbers: marginRow(found), why: "" };
+	};
+	return (first, count) => {
+		if (
+			!(
+				Number.isInteger(first) &&
+				Number.isInteger(count) &&
+				first >= 0 &&
+				count >= 0 &&
+				first + count <= total
+			)
+		)
+			throw new RangeError(`sweep: cells ${first} and ${count} on, expected within the sweep's ${total}`);
+		return Array.from({ length: count }, (_, i) => {
+			const values = cellValues(sweep, first + i);
+			return { index: first + i, values, ...answer(values) };
 		});
-		if ("error" in resolved) cells.push(none(resolved.error));
-		else if (margins) {
-			const answer = margins(resolved.craft, resolved.set);
-			cells.push("why" in answer ? none(answer.why) : { index, values, numbers: marginRow(answer), why: "" });
-		} else if (measure.kind === "flown") cells.push({ index, values, ...flownRow(measure, resolved) });
-	}
-	return cells;
+	};
 }
 
+type CellAnswer = Pick<SweepCell, "numbers" | "why">;
+
 function marginRow(m: MarginNumbers): (number | null)[] {
-	const number = (v: number): number | null => (m.stable && Number.isFinite(v) ? v : null);
+	const { stable } = m;
 	return [
-		m.stable ? 1 : 0,
+		stable ? 1 : 0,
 		m.stabilityRadius,
-		number(m.rateLoopMs),
-		number(m.phaseMarginDeg),
-		number(m.gainMarginUpDb),
-		number(m.gainMarginDownDb),
-		number(1e3 * m.delayMarginSec),
-		number(m.crossoverRadPerSec / (2 * Math.PI)),
+		finite(stable, m.rateLoopMs),
+		finite(stable, m.phaseMarginDeg),
+		finite(stable, m.gainMarginUpDb),
+		finite(stable, m.gainMarginDownDb),
+		finite(stable, 1e3 * m.delayMarginSec),
+		finite(stable, m.crossoverRadPerSec / (2 * Math.PI)),
 	];
 }
+
+const finite = (stable: boolean, v: number): number | null => (stable && Number.isFinite(v) ? v : null);
 
 function flownRow(
 	measure: Extract<SweepMeasure, { kind: "flown" }>,
 	{ craft, set }: { readonly craft: Craft; readonly set: GainSet },
-): { numbers: (number | null)[]; why: string } {
+): CellAnswer {
 	const { drill, point, axis } = measure;
 	const missing = SWEEP_COLUMNS.flown.slice(1).map(() => null);
 	const setup = { craft, point, gainSet: set, drill };

@@ -7,7 +7,7 @@ import { axisProblemOf, type CraftModel, craftModel, type ProblemOptions } from 
 import { completeSet, GAIN_SET_RULES } from "./gain-set.ts";
 import { Judge } from "./judge.ts";
 import type { Gains4 } from "./loop-test.ts";
-import type { AxisSearchProblem } from "./problem.ts";
+import { type AxisSearchProblem, withLimits } from "./problem.ts";
 import type { AxisTuning, TunedGains, TuneOptions, TuneResult } from "./result.ts";
 import { type Found, searchAxis } from "./search.ts";
 import { tightened, verifyAxis } from "./verify.ts";
@@ -28,8 +28,11 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 	const limits = limitsOf(options.character, options.limits);
 	const model = craftModel(craft, options.corners);
 	const base = { filters: options.filters ?? [], yawDerivative: options.yawDerivative ?? false };
+	const problems = new Map<AxisName, AxisSearchProblem>();
 	const search = (axis: AxisName, kept: Limits): Tuned => {
-		const problem = axisProblemOf(model, axis, { ...base, limits: kept });
+		const known = problems.get(axis);
+		const problem = known ? withLimits(known, kept) : axisProblemOf(model, axis, { ...base, limits: kept });
+		problems.set(axis, problem);
 		const judge = new Judge(problem);
 		return { problem, found: searchAxis(judge), counters: judge.counters, note: "" };
 	};

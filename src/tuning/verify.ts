@@ -1,5 +1,4 @@
 import { type AxisIndex, liftedLoop, UNCHANGED } from "../analysis/lifted.ts";
-import { linearise } from "../analysis/linearise.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Limits } from "./characters.ts";
@@ -63,24 +62,24 @@ function periodicShortfalls(model: CraftModel, set: GainSet, axis: AxisName, lim
 	const index = AXES.indexOf(axis) as AxisIndex;
 	const up = 10 ** (limits.gainMarginUpDb / 20);
 	const down = 10 ** (-limits.gainMarginDownDb / 20);
-	for (const { name, point, plants } of model.corners) {
-		const found = linearise(model.craft, point);
-		if (!found.feasible) continue;
+	for (const { name, linear, plants } of model.corners) {
 		const delay = (clock: number): number =>
 			Math.max(limits.delayMarginPeriods * clock, limits.leastDelayMarginSec);
 		const rateDelay = delay(plants[axis].slowestRateClockSec);
 		const angleDelay = delay(plants[axis].slowestClockSec);
+		const lifted = (still: readonly AxisIndex[]) => liftedLoop(linear, chain, set, [index], still, false);
+		const rate = lifted(axis === "yaw" ? [] : [index]);
+		const whole = axis === "yaw" ? rate : lifted([]);
 		const loops = [
-			{ opening: "rate loop", still: axis === "yaw" ? [] : [index], angle: false, delaySec: rateDelay },
+			{ opening: "rate loop", loop: rate, angle: false, delaySec: rateDelay },
 			...(axis === "yaw"
 				? []
 				: [
-						{ opening: "whole axis", still: [], angle: false, delaySec: angleDelay },
-						{ opening: "angle loop", still: [], angle: true, delaySec: angleDelay },
+						{ opening: "whole axis", loop: whole, angle: false, delaySec: angleDelay },
+						{ opening: "angle loop", loop: whole, angle: true, delaySec: angleDelay },
 					]),
 		];
-		for (const { opening, still, angle, delaySec } of loops) {
-			const loop = liftedLoop(found.linear, chain, set, [index], still, false);
+		for (const { opening, loop, angle, delaySec } of loops) {
 			const asked = [
 				{ limit: "gainMarginUpDb", change: angle ? { angle: up } : { u: up } },
 				{ limit: "gainMarginDownDb", change: angle ? { angle: down } : { u: down } },

@@ -152,11 +152,19 @@ describe("withValue", () => {
 		expect(document).toEqual(JSON.parse(textOf("sandpiper")));
 	});
 
-	it("gives what the changed text would give, whatever was loaded before", () => {
+	it.each([
+		["craft.motors.lagUp", -0.01, 0.2],
+		["craft.load.mass", -0.1, 3],
+		["gainSets.A.roll.kp", -0.01, 0.2],
+		["gainSets.B.yaw.derivativeCutoff", 1, 500],
+		["drills[0].events[0].at", 0, 6],
+		["operatingPoints[1].inertiaFactor", 0, 2],
+		["firmware.outputFullScale", -100, 2000],
+	])("gives what the changed text would give, whatever was loaded before: %s", (path, min, max) => {
 		fc.assert(
-			fc.property(fc.double({ min: 0.01, max: 0.2, noNaN: true }), (lag) => {
-				const changed = withValue(document, "craft.motors.lagUp", lag);
-				expect(load(changed)).toEqual(good(JSON.stringify(changed)));
+			fc.property(fc.double({ min, max, noNaN: true }), (value) => {
+				const changed = withValue(document, path, value);
+				expect(loadDocument(changed)).toEqual(loadScenario(JSON.stringify(changed)));
 			}),
 			{ numRuns: 20 },
 		);

@@ -6,10 +6,10 @@ import { STILL_AIR } from "../../src/flight/drill.ts";
 import {
 	cellCount,
 	cellValues,
+	createSweepCells,
 	type ResolveCell,
 	SWEEP_COLUMNS,
 	type Sweep,
-	sweepCells,
 } from "../../src/tuning/sweep.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 
@@ -36,18 +36,18 @@ test("cells run row by row", () => {
 });
 
 test("the same bytes in one run or in pieces, in any order", () => {
-	const whole = sweepCells(plane(), resolve, 0, 12);
+	const whole = createSweepCells(plane(), resolve)(0, 12);
 	const pieces = [
 		[7, 5],
 		[0, 3],
 		[3, 4],
-	].map(([first, count]) => sweepCells(plane(), resolve, first!, count!));
+	].map(([first, count]) => createSweepCells(plane(), resolve)(first!, count!));
 	const joined = pieces.flat().sort((a, b) => a.index - b.index);
 	expect(JSON.stringify(joined)).toBe(JSON.stringify(whole));
 });
 
 test("a cell equals the full analysis of its gains", () => {
-	const cells = sweepCells(plane(), resolve, 0, 12);
+	const cells = createSweepCells(plane(), resolve)(0, 12);
 	let stable = 0;
 	for (const cell of cells) {
 		const resolved = resolve(cell.values);
@@ -80,16 +80,16 @@ test("the worst of several points is no better than any of them", () => {
 	const points = corners(craft)
 		.filter((_, i) => i % 21 === 0)
 		.map((c) => c.point);
-	const worst = sweepCells(plane(points), resolve, 4, 1)[0]!.numbers;
+	const worst = createSweepCells(plane(points), resolve)(4, 1)[0]!.numbers;
 	for (const point of points) {
-		const one = sweepCells(plane([point]), resolve, 4, 1)[0]!.numbers;
+		const one = createSweepCells(plane([point]), resolve)(4, 1)[0]!.numbers;
 		expect(worst[column("stabilityRadius")]!).toBeLessThanOrEqual(one[column("stabilityRadius")]!);
 	}
 });
 
 test("a cell that cannot be made says why and the rest go on", () => {
 	const sweep: Sweep = { ...plane(), axes: [{ path: "gainSets.A.roll.kp", values: [0.1, 99] }] };
-	const [fine, broken] = sweepCells(sweep, resolve, 0, 2);
+	const [fine, broken] = createSweepCells(sweep, resolve)(0, 2);
 	expect(fine!.why).toBe("");
 	expect(broken).toEqual({
 		index: 1,
@@ -97,7 +97,9 @@ test("a cell that cannot be made says why and the rest go on", () => {
 		numbers: SWEEP_COLUMNS.margins.map(() => null),
 		why: "kp too large",
 	});
-	expect(() => sweepCells(sweep, resolve, 1, 2)).toThrow("cells 1 and 2 on, expected within the sweep's 2");
+	expect(() => createSweepCells(sweep, resolve)(1, 2)).toThrow(
+		"cells 1 and 2 on, expected within the sweep's 2",
+	);
 });
 
 test("flown cells give a drill's step figures, or how the flight ended", () => {
@@ -118,7 +120,7 @@ test("flown cells give a drill's step figures, or how the flight ended", () => {
 			},
 		},
 	};
-	const [good, wild] = sweepCells(sweep, resolve, 0, 2);
+	const [good, wild] = createSweepCells(sweep, resolve)(0, 2);
 	expect(good!.numbers[0]).toBe(1);
 	expect(good!.numbers[1]!).toBeLessThan(40);
 	expect(good!.numbers[2]!).toBeGreaterThan(50);

@@ -48,7 +48,7 @@ export function sweepVerb(session: Session): Command {
 		.option("--drill <name>", "fly this drill in every cell instead of asking the linear analysis")
 		.option(
 			"--workers <n>",
-			"threads (default: one per processor); the answer does not depend on it",
+			"threads (default: one per processor, one alone for little work); the answer does not depend on it",
 			numberOption(
 				"--workers",
 				"a whole number from 1 to 256",
@@ -178,6 +178,12 @@ const overError = (path: string, message = "no such path"): BadInput =>
 const isAbout = (errorPath: string, path: string): boolean =>
 	errorPath.split(/[.[]/)[0] === path.split(/[.[]/)[0];
 
+/** Margins over gains alone are found sooner than a second thread has started. */
+const isLittle = (job: Sweep): boolean =>
+	job.measure.kind === "margins" &&
+	job.axes.every(({ path }) => path.startsWith("gainSets")) &&
+	cellCount(job) <= 5000;
+
 async function runOnPool(
 	io: Io,
 	opened: OpenScenario,
@@ -190,7 +196,7 @@ async function runOnPool(
 	const bar = progressBar(io, "sweep", total);
 	const stop = new AbortController();
 	const release = io.onInterrupt(() => stop.abort());
-	const pool = workers === undefined ? nodePool() : nodePool(workers);
+	const pool = nodePool(workers ?? (isLittle(job) ? 1 : undefined));
 	try {
 		return await runSweep(
 			pool,
