@@ -1,5 +1,5 @@
 import { craftReport } from "../src/analysis/craft-report.ts";
-import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
+import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { fly } from "../src/flight/engine.ts";
 import { loadScenario } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
@@ -48,6 +48,12 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 			named(scenario.gainSets, job.set, "gain set"),
 			pointOf(scenario, job),
 		);
+	},
+	axis(job) {
+		const scenario = scenarioOf(job);
+		const { craft } = scenario;
+		const point = pointOf(scenario, job);
+		return axisMarginsQuick(craft, named(scenario.gainSets, job.set, "gain set"), point, job.axis);
 	},
 	flight(job) {
 		const scenario = scenarioOf(job);

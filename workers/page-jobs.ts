@@ -1,5 +1,7 @@
 import type { CraftReport } from "../src/analysis/craft-report-types.ts";
+import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
+import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
 
 /** What every question about a scenario names. Names, not objects: they cross threads as they are. */
@@ -21,6 +23,12 @@ export type PageJobs = {
 		readonly job: About & { readonly set: string };
 		readonly progress: never;
 		readonly result: MarginsResult;
+	};
+	/** One axis by its frequency answers: quick enough to follow a drag. */
+	readonly axis: {
+		readonly job: About & { readonly set: string; readonly axis: AxisName };
+		readonly progress: never;
+		readonly result: ReturnType<typeof axisMarginsQuick>;
 	};
 	readonly flight: {
 		readonly job: About & { readonly set: string; readonly drill: string };

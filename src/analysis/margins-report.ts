@@ -135,14 +135,37 @@ function scalarAnswers(context: Context, loops: AxisLoops, index: AxisIndex): Sc
 }
 
 function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): AxisAnswer {
+	const answers = scalarAnswers(context, loops, index);
+	const { rate, angle, whole, why, closed } = answers;
+	const radius = whole ? closed.whole : closed.rate;
+	const periodicLoop = (name: OpeningName, answer: ScalarLoopResult | null): PeriodicLoop | null =>
+		answer && periodic(context, index, name, answer);
+	return {
+		margins: frequencyMargins(context, loops, index, answers),
+		periodic: {
+			stable: radius < 1,
+			spectralRadius: radius,
+			rateLoop: periodicLoop("rate", rate) ?? absentPeriodic(why["rateLoop"]!),
+			angleLoop: periodicLoop("angle", angle),
+			wholeAxis: periodicLoop("whole", whole),
+		},
+	};
+}
+
+/** All that the frequency answers say of one axis. */
+function frequencyMargins(
+	context: Context,
+	loops: AxisLoops,
+	index: AxisIndex,
+	{ rate, angle, whole, why, closed }: ScalarAnswers,
+): AxisMargins {
 	const { set, plants } = context;
 	const axis = AXES[index]!;
 	const T = plants[axis].periodSec;
-	const { rate, angle, whole, why, closed } = scalarAnswers(context, loops, index);
 	const outer = whole ? "whole" : "rate";
 	const ledgerLoop = set.structure === "anglePid" && axis !== "yaw" ? whole : rate;
 	const ledgerAt = ledgerLoop?.crossoverRadPerSec.value ?? null;
-	const margins: AxisMargins = {
+	return {
 		rateLoop: rate ?? absentLoop(why["rateLoop"]!),
 		angleLoop: angle,
 		wholeAxis: whole,
@@ -163,16 +186,39 @@ function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): Axis
 			hasAngleLoop: whole !== null,
 		}),
 	};
-	const periodicLoop = (name: OpeningName, answer: ScalarLoopResult | null): PeriodicLoop | null =>
-		answer && periodic(context, index, name, answer);
+}
+
+/** One axis by its frequency answers, without the periodic ones that cost most: what follows a drag. */
+export function axisMarginsQuick(
+	craft: Craft,
+	set: GainSet,
+	point: OperatingPoint,
+	axis: AxisName,
+):
+	| {
+			readonly feasible: true;
+			readonly margins: AxisMargins;
+			/** Time constants of the lags on the way; null where there is none. */
+			readonly motorLagSec: number;
+			readonly gyroLowPassSec: number | null;
+			/** Of attitude readings: mean age of the sample when a tick uses it, and in it the sensor's own latency. */
+			readonly attitude: { readonly ageSec: number; readonly latencySec: number };
+	  }
+	| { readonly feasible: false; readonly reason: string } {
+	const found = linearise(craft, point);
+	if (!found.feasible) return found;
+	const context = createContext(craft, set, found.linear);
+	const { gyroLowPassHz } = craft.sensors;
+	const index = AXES.indexOf(axis) as AxisIndex;
+	const loops = context.loopsFor(set)[index]!;
 	return {
-		margins,
-		periodic: {
-			stable: (outer === "whole" ? closed.whole : closed.rate) < 1,
-			spectralRadius: outer === "whole" ? closed.whole : closed.rate,
-			rateLoop: periodicLoop("rate", rate) ?? absentPeriodic(why["rateLoop"]!),
-			angleLoop: periodicLoop("angle", angle),
-			wholeAxis: periodicLoop("whole", whole),
+		feasible: true,
+		margins: frequencyMargins(context, loops, index, scalarAnswers(context, loops, index)),
+		motorLagSec: found.linear.motorLagSec,
+		gyroLowPassSec: gyroLowPassHz === null ? null : 1 / (2 * Math.PI * gyroLowPassHz),
+		attitude: {
+			ageSec: context.chain.attitudeAge.meanSec,
+			latencySec: 1e-6 * context.chain.attitudeLatencyUs,
 		},
 	};
 }

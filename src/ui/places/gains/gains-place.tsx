@@ -2,6 +2,7 @@ import { lookAt } from "../../commands/look-at.ts";
 import type { AxisChoice } from "../../state/model.ts";
 import { run, state } from "../../state/store.ts";
 import { FlownStep } from "../../widgets/flown-step.tsx";
+import { LatencyLine } from "./latency-line.tsx";
 import { LoopDrawing } from "./loop-drawing.tsx";
 
 const AXES: readonly AxisChoice[] = ["roll", "pitch", "yaw"];
@@ -10,9 +11,9 @@ export function GainsPlace() {
 	const { axis } = state.value.view;
 	return (
 		<>
-			<section class="sheet" aria-labelledby="loop-title">
+			<section class="sheet" aria-labelledby="latency-title">
 				<header>
-					<h2 id="loop-title">The loop, and its gains on the wires</h2>
+					<h2 id="latency-title">The latency line</h2>
 					<fieldset class="axes">
 						<legend class="visually-hidden">Axis</legend>
 						{AXES.map((each) => (
@@ -26,6 +27,12 @@ export function GainsPlace() {
 							</button>
 						))}
 					</fieldset>
+				</header>
+				<LatencyLine axis={axis} />
+			</section>
+			<section class="sheet" aria-labelledby="loop-title">
+				<header>
+					<h2 id="loop-title">The loop, and its gains on the wires</h2>
 				</header>
 				<LoopDrawing axis={axis} />
 			</section>
