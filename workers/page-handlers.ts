@@ -3,6 +3,7 @@ import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/m
 import { fly } from "../src/flight/engine.ts";
 import { loadScenario } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
+import { tune } from "../src/tuning/tune.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
 import type { Handlers } from "./protocol.ts";
 
@@ -10,7 +11,7 @@ import type { Handlers } from "./protocol.ts";
 const known = new Map<string, Scenario>();
 const KEPT = 6;
 
-function scenarioOf({ text }: About): Scenario {
+function scenarioOf({ text }: Pick<About, "text">): Scenario {
 	const kept = known.get(text);
 	if (kept) return kept;
 	const loaded = loadScenario(text);
@@ -54,6 +55,15 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const { craft } = scenario;
 		const point = pointOf(scenario, job);
 		return axisMarginsQuick(craft, named(scenario.gainSets, job.set, "gain set"), point, job.axis);
+	},
+	tune(job) {
+		const { craft, tuning } = scenarioOf(job);
+		const changed = tuning[job.character];
+		return tune(craft, {
+			character: job.character,
+			alternatives: job.alternatives,
+			...(changed ? { limits: changed } : {}),
+		});
 	},
 	flight(job) {
 		const scenario = scenarioOf(job);

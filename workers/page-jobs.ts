@@ -3,6 +3,8 @@ import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
 import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
+import type { Character } from "../src/tuning/characters.ts";
+import type { TuneResult } from "../src/tuning/result.ts";
 
 /** What every question about a scenario names. Names, not objects: they cross threads as they are. */
 export interface About {
@@ -29,6 +31,12 @@ export type PageJobs = {
 		readonly job: About & { readonly set: string; readonly axis: AxisName };
 		readonly progress: never;
 		readonly result: ReturnType<typeof axisMarginsQuick>;
+	};
+	/** Starting gains of one character; with `alternatives` also what would buy more, which takes longest. */
+	readonly tune: {
+		readonly job: Pick<About, "text"> & { readonly character: Character; readonly alternatives: boolean };
+		readonly progress: never;
+		readonly result: TuneResult;
 	};
 	readonly flight: {
 		readonly job: About & { readonly set: string; readonly drill: string };

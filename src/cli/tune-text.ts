@@ -1,6 +1,6 @@
 import { AXES, type GainSet } from "../control/spec.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
-import { listed } from "../pictures/looks.ts";
+import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { cautionsText } from "./cautions.ts";
 import { digits, fixed, many } from "./format.ts";
 import { gainsTable } from "./gains.ts";
@@ -73,21 +73,6 @@ function why(result: TuneJson, paint: Paint, width: number): string {
 	if (result.binding.length === 0) return "";
 	const lines = bindingSentences(result.binding).map((each) => paragraph(`- ${each}`, width, 2));
 	return `${paint.bold("Why not more: the limits that stopped it")}\n${lines.join("")}`;
-}
-
-const withoutAxis = (axis: string, sentence: string): string =>
-	sentence.startsWith(`${axis}: `) ? sentence.slice(axis.length + 2) : sentence;
-
-/** One sentence per limit; axes that meet the same one share it. */
-export function bindingSentences(
-	binding: readonly { readonly axis: string; readonly sentence: string }[],
-): string[] {
-	const axes = new Map<string, string[]>();
-	for (const { axis, sentence } of binding) {
-		const bare = withoutAxis(axis, sentence);
-		axes.set(bare, [...(axes.get(bare) ?? []), axis]);
-	}
-	return [...axes].map(([bare, list]) => `${listed(list)}: ${bare}`);
 }
 
 function sanity(result: TuneJson, paint: Paint, width: number): string {

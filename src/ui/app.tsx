@@ -3,6 +3,7 @@ import { FieldPlace } from "./places/field/field-place.tsx";
 import { GainsPlace } from "./places/gains/gains-place.tsx";
 import { ProofPlace } from "./places/proof/proof-place.tsx";
 import { FindingsLine } from "./shell/findings-line.tsx";
+import { FirstGains } from "./shell/first-gains.tsx";
 import { Notice } from "./shell/notice.tsx";
 import { PlacePath } from "./shell/place-path.tsx";
 import { Rack } from "./shell/rack.tsx";
@@ -23,6 +24,7 @@ export function App() {
 				<FindingsLine />
 			</header>
 			<main id="place">
+				<FirstGains />
 				<Place />
 			</main>
 			<Notice />

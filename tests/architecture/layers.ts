@@ -11,6 +11,7 @@ const MAY_IMPORT: { readonly [layer: string]: readonly string[] } = (() => {
 		["src/handover"],
 		["src/scenario"],
 		["src/pictures"],
+		["src/report"],
 		["workers"],
 		["src/cli", "src/ui"],
 	];

@@ -32,6 +32,10 @@ describe("the first screen", () => {
 		await page.getByRole("button", { name: "This is my craft" }).click();
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).waitFor();
 		expect(await page.getByText("Your own craft, in seven numbers").count()).toBe(0);
+		await page.getByText("Starting gains of an even character stand in the rack as set A").waitFor();
+		const picture = page.locator(".picture svg").first();
+		await picture.waitFor();
+		expect(await picture.textContent()).not.toContain("Invented craft");
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).click();
 		await page.getByText("Your own craft, in seven numbers").waitFor();
 		expect(troubles).toEqual([]);

@@ -4,6 +4,7 @@ import { marginsReport } from "../../analysis/margins-report.ts";
 import type { GainSet } from "../../control/spec.ts";
 import type { OperatingPoint } from "../../craft/model.ts";
 import { fly } from "../../flight/engine.ts";
+import { bindingSentences } from "../../report/binding-sentences.ts";
 import type { Scenario } from "../../scenario/model.ts";
 import { tune } from "../../tuning/tune.ts";
 import { busiestAxis } from "../busiest-axis.ts";
@@ -20,7 +21,6 @@ import { marginsJson } from "../margins-json.ts";
 import { openScenario, shippedScenario } from "../scenario-file.ts";
 import type { Session } from "../session.ts";
 import { type Paint, paint, paragraph, table } from "../text.ts";
-import { bindingSentences } from "../tune-text.ts";
 import { examples } from "../verb-help.ts";
 
 const CHARACTER = "gentle";

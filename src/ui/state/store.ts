@@ -28,6 +28,12 @@ export function run(command: Command): void {
 	}
 }
 
+/** What belongs to the last command though it came later, such as gains found for a new craft: no step of its own. */
+export function amend(command: Command): void {
+	const { present } = history.value;
+	history.value = { ...history.value, present: command.apply(present) };
+}
+
 export function undoLast(): void {
 	history.value = undo(history.value);
 }

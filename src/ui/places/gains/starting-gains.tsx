@@ -1,0 +1,166 @@
+import { useComputed } from "@preact/signals";
+import { useState } from "preact/hooks";
+import { AXES } from "../../../control/spec.ts";
+import { bindingSentences } from "../../../report/binding-sentences.ts";
+import { gainSetDocument } from "../../../scenario/gain-set-document.ts";
+import { CHARACTERS, type Character } from "../../../tuning/characters.ts";
+import { freeName, putSet } from "../../commands/rack.ts";
+import { useAnswer } from "../../engine/answers.ts";
+import { gainUnit } from "../../entry/gain-units.ts";
+import { asTyped } from "../../state/gain-entry.ts";
+import { run, scenario, scenarioText } from "../../state/store.ts";
+import { DataTable } from "../../widgets/data-table.tsx";
+
+const ABOUT: Readonly<Record<Character, string>> = {
+	gentle: "far from trouble, for a first hover",
+	even: "firm, with the classic margins kept",
+	lively: "as quick as margins allow",
+};
+
+/** Gains to begin with, by character, with what stopped them and what would buy more. */
+export function StartingGains() {
+	const [character, setCharacter] = useState<Character | null>(null);
+	const [more, setMore] = useState(false);
+	return (
+		<section class="sheet" aria-labelledby="starting-title">
+			<header>
+				<h2 id="starting-title">Starting gains</h2>
+				<fieldset class="axes">
+					<legend class="visually-hidden">Character</legend>
+					{CHARACTERS.map((each) => (
+						<button
+							key={each}
+							type="button"
+							aria-pressed={each === character}
+							title={ABOUT[each]}
+							onClick={() => {
+								setCharacter(each);
+								setMore(false);
+							}}
+						>
+							{each}
+						</button>
+					))}
+				</fieldset>
+			</header>
+			{character === null ? (
+				<p class="quiet">
+					Choose a character: gains are sought that keep its limits in every worst case of battery, load,
+					inertia, thrust and lag. {CHARACTERS.map((each) => `${each}: ${ABOUT[each]}`).join("; ")}.
+				</p>
+			) : (
+				<Found key={character} character={character} more={more} askMore={() => setMore(true)} />
+			)}
+		</section>
+	);
+}
+
+function Found({
+	character,
+	more,
+	askMore,
+}: {
+	readonly character: Character;
+	readonly more: boolean;
+	readonly askMore: () => void;
+}) {
+	// Gain sets and drills do not change the search: only the craft does.
+	const text = useComputed(() => scenarioText.value);
+	const answer = useAnswer("tune", () => ({ text: text.value, character, alternatives: false }));
+	const bought = useAnswer("tune", () => (more ? { text: text.value, character, alternatives: true } : null));
+	const { value: result, fresh, error } = answer.value;
+	if (error) return <p class="stop">{error}</p>;
+	if (!result) return <p class="quiet">Searching all corners of this craft.</p>;
+	const { gainSet } = result;
+	const reasons = AXES.filter((axis) => !result.axes[axis].feasible).map((axis) => result.axes[axis].why);
+	return (
+		<div class={fresh ? "found" : "found stale"} aria-busy={!fresh}>
+			{gainSet ? (
+				<>
+					<DataTable
+						caption={`Gains of character '${character}', kept in all ${result.corners.length} corners`}
+						columns={[
+							{ title: "axis" },
+							...(["kAngle", "kp", "ki", "kd"] as const).map((gain) => ({
+								title: gain === "kAngle" ? "k_angle" : gain,
+								unit: gainUnit(gainSet, "roll", gain, scenario.value.firmware, asTyped.value).unit,
+								number: true,
+							})),
+							{ title: "ki/kp", unit: "1/s", number: true },
+							{ title: "crossover", unit: "Hz", number: true },
+						]}
+						rows={AXES.map((axis) => {
+							const { crossoverRange, integralRatio } = result.axes[axis];
+							const shown = (gain: "kAngle" | "kp" | "ki" | "kd"): string => {
+								if (gain === "kAngle" && axis === "yaw") return "-";
+								const { factor } = gainUnit(gainSet, axis, gain, scenario.value.firmware, asTyped.value);
+								return String(Number((gainSet[axis][gain] * factor).toPrecision(4)));
+							};
+							return [
+								axis,
+								shown("kAngle"),
+								shown("kp"),
+								shown("ki"),
+								shown("kd"),
+								(integralRatio ?? 0).toPrecision(3),
+								(crossoverRange ?? []).map((w) => (w / (2 * Math.PI)).toFixed(2)).join(" to "),
+							];
+						})}
+					/>
+					<div class="row">
+						<button
+							type="button"
+							class="main"
+							onClick={() =>
+								run({
+									name: `starting gains, ${character}`,
+									apply: (now) => {
+										const name = freeName(now);
+										const document = gainSetDocument(
+											{ ...gainSet, name },
+											`Starting gains, character ${character}.`,
+										);
+										return putSet({ ...document, name }).apply(now);
+									},
+								})
+							}
+						>
+							Put into the rack
+						</button>
+						{more ? null : (
+							<button type="button" onClick={askMore}>
+								What would buy more?
+							</button>
+						)}
+					</div>
+					<h3>Why not more: the limits that stopped it</h3>
+					<ul>
+						{bindingSentences(result.binding).map((each) => (
+							<li key={each}>{each}</li>
+						))}
+					</ul>
+				</>
+			) : (
+				reasons.map((each) => (
+					<p class="stop" key={each}>
+						{each}
+					</p>
+				))
+			)}
+			{more ? (
+				<>
+					<h3>What would buy more</h3>
+					{bought.value.value ? (
+						<ul>
+							{bought.value.value.alternatives.map((each) => (
+								<li key={each.sentence}>{each.sentence}</li>
+							))}
+						</ul>
+					) : (
+						<p class="quiet">{bought.value.error || "Trying one change at a time."}</p>
+					)}
+				</>
+			) : null}
+		</div>
+	);
+}
