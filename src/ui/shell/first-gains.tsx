@@ -21,11 +21,8 @@ export function FirstGains() {
 		if (error) say(`No starting gains: ${error}`);
 		else if (value?.gainSet) {
 			const set = gainSetDocument({ ...value.gainSet, name: "A" }, "Starting gains, character even.");
-			const { document } = state.peek();
-			run({
-				...putSet({ ...set, name: "A" }, "starting gains as set A"),
-				joins: `first gains ${document["name"]}`,
-			});
+			served.add(craft());
+			amend(putSet({ ...set, name: "A" }));
 			say("Starting gains of an even character stand in the rack as set A; under Gains is why those.");
 		} else if (value) say("No starting gains keep the limits of an even character: under Gains is why.");
 	});
