@@ -5,10 +5,7 @@ afterAll(closeBrowser);
 
 describe("the first screen", () => {
 	it("shows the demo flown, says that no one built it, asks no other host and breaks no rule of the policy", async () => {
-		const { page, context, troubles } = await openPage();
-		const hosts = new Set<string>();
-		page.on("request", (request) => hosts.add(new URL(request.url()).host));
-		await page.reload();
+		const { page, context, troubles, hosts } = await openPage();
 		const picture = page.locator(".picture svg").first();
 		await picture.waitFor();
 		expect(await picture.textContent()).toContain("Invented craft");

@@ -7,6 +7,8 @@ export interface OpenPage {
 	readonly context: BrowserContext;
 	/** Errors, refused requests and policy violations that the page has met so far. */
 	readonly troubles: readonly string[];
+	/** Every host that was asked for anything. */
+	readonly hosts: ReadonlySet<string>;
 }
 
 let browser: Promise<Browser> | null = null;
@@ -45,7 +47,9 @@ export async function openPage(
 	page.on("console", (message) => {
 		if (message.type() === "error") troubles.push(`console: ${message.text()}`);
 	});
+	const hosts = new Set<string>();
+	page.on("request", (request) => hosts.add(new URL(request.url()).host));
 	page.on("requestfailed", (request) => troubles.push(`request failed: ${request.url()}`));
 	await page.goto(inject("pageUrl") + (options.path ?? ""));
-	return { page, context, troubles };
+	return { page, context, troubles, hosts };
 }
