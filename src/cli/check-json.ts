@@ -3,9 +3,9 @@ import type { MassOrigin } from "../craft/mass-from-input.ts";
 import type { OperatingPoint } from "../craft/model.ts";
 import type { Mat3, Vec3 } from "../math/types.ts";
 import { plantAt } from "../physics/plant-at.ts";
+import type { CheckJson } from "../report/json/check.ts";
+import type { MadeBy } from "../report/json/made-by.ts";
 import type { Scenario, ScenarioError } from "../scenario/model.ts";
-import type { CheckJson } from "./json/check.ts";
-import type { MadeBy } from "./json/made-by.ts";
 
 /** `check` of a file that cannot be used. */
 export function invalidJson(errors: readonly ScenarioError[], made: MadeBy): CheckJson {

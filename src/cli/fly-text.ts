@@ -1,7 +1,7 @@
 import { AXES } from "../control/spec.ts";
-import { errorsOf } from "./fly-json.ts";
-import { fixed } from "./format.ts";
-import type { FlightJson, FlyJson } from "./json/fly.ts";
+import { errorsOf } from "../report/fly-json.ts";
+import { fixed } from "../report/format.ts";
+import type { FlightJson, FlyJson } from "../report/json/fly.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 

@@ -2,8 +2,8 @@ import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import { toFirmware } from "../handover/firmware-gains.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { describeConversion, unitLabels } from "../handover/unit-labels.ts";
-import { digits } from "./format.ts";
-import type { FirmwareGainsJson, GainsJson } from "./json/gains.ts";
+import { digits } from "../report/format.ts";
+import type { FirmwareGainsJson, GainsJson } from "../report/json/gains.ts";
 import { type Paint, table } from "./text.ts";
 
 export function gainsJson(set: GainSet): GainsJson {

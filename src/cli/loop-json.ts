@@ -1,8 +1,8 @@
 import type { DiskMargin } from "../analysis/disk-margin.ts";
 import type { TransferLoop, TransferLoopResult } from "../analysis/scalar-loop-transfer.ts";
 import type { Crossing } from "../analysis/scalar-loop-types.ts";
-import type { LoopJson } from "./json/loop.ts";
-import { loopFields, type Why } from "./json/loop-fields.ts";
+import type { LoopJson } from "../report/json/loop.ts";
+import { loopFields, type Why } from "../report/json/loop-fields.ts";
 import { madeBy } from "./made-by.ts";
 
 /** The analysis of a textbook loop under the names that scripts read. */

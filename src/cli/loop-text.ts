@@ -1,7 +1,7 @@
 import type { TransferLoopResult } from "../analysis/scalar-loop-transfer.ts";
 import type { Margin } from "../analysis/scalar-loop-types.ts";
-import { digits, fixed } from "./format.ts";
-import type { LoopJson } from "./json/loop.ts";
+import { digits, fixed } from "../report/format.ts";
+import type { LoopJson } from "../report/json/loop.ts";
 import { madeByLine } from "./made-by.ts";
 import { polynomialText } from "./polynomial-text.ts";
 import { type Paint, paragraph, table } from "./text.ts";

@@ -1,4 +1,4 @@
-import type { MadeBy } from "./json/made-by.ts";
+import type { MadeBy } from "../report/json/made-by.ts";
 import { VERSION } from "./version.ts";
 
 interface Parts {

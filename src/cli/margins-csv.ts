@@ -1,7 +1,7 @@
 import { AXES } from "../control/spec.ts";
+import type { MarginsJson } from "../report/json/margins.ts";
+import { OPENINGS } from "../report/margin-limits.ts";
 import type { CsvCell } from "./csv.ts";
-import type { MarginsJson } from "./json/margins.ts";
-import { OPENINGS } from "./margin-limits.ts";
 
 const FIELDS = [
 	"stable",

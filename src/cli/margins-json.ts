@@ -7,10 +7,10 @@ import type {
 } from "../analysis/report-types.ts";
 import type { Margin } from "../analysis/scalar-loop-types.ts";
 import { AXES, type AxisName } from "../control/spec.ts";
-import { loopFields, type Why } from "./json/loop-fields.ts";
-import type { MadeBy } from "./json/made-by.ts";
-import type { MarginsJson } from "./json/margins.ts";
-import { brokenLimits, REQUIRED } from "./margin-limits.ts";
+import { loopFields, type Why } from "../report/json/loop-fields.ts";
+import type { MadeBy } from "../report/json/made-by.ts";
+import type { MarginsJson } from "../report/json/margins.ts";
+import { brokenLimits, REQUIRED } from "../report/margin-limits.ts";
 
 /** The margins report under the names that scripts read. */
 export function marginsJson(report: MarginsReport, made: MadeBy): MarginsJson {

@@ -1,9 +1,9 @@
 import { AXES, type AxisName } from "../control/spec.ts";
-import { digits, fixed } from "./format.ts";
-import type { LoopFields } from "./json/loop-fields.ts";
-import type { MarginsJson } from "./json/margins.ts";
+import { digits, fixed } from "../report/format.ts";
+import type { LoopFields } from "../report/json/loop-fields.ts";
+import type { MarginsJson } from "../report/json/margins.ts";
+import { OPENINGS } from "../report/margin-limits.ts";
 import { madeByLine } from "./made-by.ts";
-import { OPENINGS } from "./margin-limits.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 
 /** What `margins` says: the verdict, the margins of every opening, the exact answer, where the phase goes, what wrong feels like. */

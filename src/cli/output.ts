@@ -1,8 +1,8 @@
 import { type Command, Option } from "commander";
+import { toJson } from "../report/json/write.ts";
 import { type CsvCell, csv } from "./csv.ts";
 import { BadInput } from "./errors.ts";
 import type { Io } from "./io.ts";
-import { toJson } from "./json/write.ts";
 
 export interface OutputOptions {
 	readonly json?: boolean;

@@ -1,7 +1,7 @@
 import { gainPlane } from "../pictures/gain-plane.ts";
 import { axis, INK } from "../pictures/looks.ts";
 import { pictureSvg } from "../pictures/svg.ts";
-import type { SweepJson } from "./json/sweep.ts";
+import type { SweepJson } from "../report/json/sweep.ts";
 import { columnTitle } from "./sweep-text.ts";
 
 /** A curve over one number, a shaded plane over two. */

@@ -1,5 +1,5 @@
-import { digits, fixed } from "./format.ts";
-import type { SweepJson } from "./json/sweep.ts";
+import { digits, fixed } from "../report/format.ts";
+import type { SweepJson } from "../report/json/sweep.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
 

@@ -1,10 +1,10 @@
 import { AXES, type GainSet } from "../control/spec.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
+import { digits, fixed, many } from "../report/format.ts";
+import type { TuneJson } from "../report/json/tune.ts";
 import { cautionsText } from "./cautions.ts";
-import { digits, fixed, many } from "./format.ts";
 import { gainsTable } from "./gains.ts";
-import type { TuneJson } from "./json/tune.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 

@@ -32,7 +32,7 @@ const MACHINE_LAYERS: readonly string[] = ["src/cli", "src/ui", "workers"];
 const PACKAGES: { readonly [name: string]: readonly string[] } = {
 	mathjs: ["src/units", "src/math", "src/linear"],
 	"ml-matrix": ["src/math", "src/linear", "src/analysis"],
-	zod: ["src/scenario", "src/cli"],
+	zod: ["src/scenario", "src/report", "src/cli"],
 	"fastest-levenshtein": ["src/scenario", "src/cli"],
 	commander: ["src/cli"],
 	picocolors: ["src/cli"],

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { SCHEMAS, type SchemaName } from "../../src/cli/json/schemas.ts";
+import { SCHEMAS, type SchemaName } from "../../src/report/json/schemas.ts";
 import { json, type Run, run } from "./run.ts";
 import { FILES, sample } from "./sample.ts";
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import type { CompareRow } from "../../src/cli/compare-rows.ts";
-import { tradeSentence } from "../../src/cli/compare-trade.ts";
+import type { CompareRow } from "../../src/report/compare-rows.ts";
+import { tradeSentence } from "../../src/report/compare-trade.ts";
 
 const row = (what: string, a: number | null, b: number | null): CompareRow => ({
 	drill: "gust",

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { csv } from "../../src/cli/csv.ts";
-import { toJson } from "../../src/cli/json/write.ts";
+import { toJson } from "../../src/report/json/write.ts";
 
 test("fields are quoted where they must be, as RFC 4180 section 2 says", () => {
 	expect(

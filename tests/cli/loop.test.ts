@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { LoopJson } from "../../src/cli/json/loop.ts";
+import type { LoopJson } from "../../src/report/json/loop.ts";
 import { xmlShape } from "../pictures/xml-shape.ts";
 import { json, run } from "./run.ts";
 

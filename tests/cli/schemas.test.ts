@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { SCHEMAS, type SchemaName, schemaText } from "../../src/cli/json/schemas.ts";
+import { SCHEMAS, type SchemaName, schemaText } from "../../src/report/json/schemas.ts";
 
 test.each(Object.keys(SCHEMAS) as SchemaName[])(
 	"docs/json/%s.schema.json is current (to write it anew: npx vitest run tests/cli/schemas.test.ts -u)",

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import type { GainsJson } from "../../src/cli/json/gains.ts";
-import type { TuneJson } from "../../src/cli/json/tune.ts";
+import type { GainsJson } from "../../src/report/json/gains.ts";
+import type { TuneJson } from "../../src/report/json/tune.ts";
 import { loadScenario } from "../../src/scenario/load.ts";
 import { xmlShape } from "../pictures/xml-shape.ts";
 import { json, run } from "./run.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import type { SweepJson } from "../../src/cli/json/sweep.ts";
 import { parseOver } from "../../src/cli/sweep-over.ts";
+import type { SweepJson } from "../../src/report/json/sweep.ts";
 import { xmlShape } from "../pictures/xml-shape.ts";
 import { json, run } from "./run.ts";
 import { FILES } from "./sample.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { digits, fixed, many } from "../../src/cli/format.ts";
 import { polynomialText } from "../../src/cli/polynomial-text.ts";
 import { paint, paragraph, table, wrapWords } from "../../src/cli/text.ts";
+import { digits, fixed, many } from "../../src/report/format.ts";
 
 const plain = paint(false);
 

@@ -1,12 +1,12 @@
 import { Command } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
 import { marginsBrief } from "../../analysis/margins-report.ts";
+import type { CheckJson } from "../../report/json/check.ts";
 import { checkJson, invalidJson } from "../check-json.ts";
 import { checkText } from "../check-text.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
-import type { CheckJson } from "../json/check.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { choosePoint, chooseSet, errorText, readScenario } from "../scenario-file.ts";

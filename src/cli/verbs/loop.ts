@@ -4,11 +4,11 @@ import {
 	describeTransferLoop,
 	type TransferLoop,
 } from "../../analysis/scalar-loop-transfer.ts";
+import type { LoopJson } from "../../report/json/loop.ts";
 import type { CsvCell } from "../csv.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
-import type { LoopJson } from "../json/loop.ts";
 import { loopJson } from "../loop-json.ts";
 import { bodeSvg, type DrawnLoop, nyquistSvg } from "../loop-picture.ts";
 import { loopText } from "../loop-text.ts";
