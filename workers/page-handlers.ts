@@ -1,6 +1,7 @@
 import { craftReport } from "../src/analysis/craft-report.ts";
 import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { fly } from "../src/flight/engine.ts";
+import { flightJson } from "../src/report/fly-json.ts";
 import { loadScenario } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { tune } from "../src/tuning/tune.ts";
@@ -67,11 +68,11 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	},
 	flight(job) {
 		const scenario = scenarioOf(job);
-		return fly({
-			craft: scenario.craft,
-			point: pointOf(scenario, job),
-			gainSet: named(scenario.gainSets, job.set, "gain set"),
-			drill: named(scenario.drills, job.drill, "drill"),
-		});
+		const { craft } = scenario;
+		const point = pointOf(scenario, job);
+		const set = named(scenario.gainSets, job.set, "gain set");
+		const drill = named(scenario.drills, job.drill, "drill");
+		const flight = fly({ craft, point, gainSet: set, drill });
+		return { flight, json: flightJson(flight, craft, point, drill, set) };
 	},
 };

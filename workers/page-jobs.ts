@@ -3,6 +3,7 @@ import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
 import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
+import type { FlightJson } from "../src/report/json/fly.ts";
 import type { Character } from "../src/tuning/characters.ts";
 import type { TuneResult } from "../src/tuning/result.ts";
 
@@ -41,6 +42,6 @@ export type PageJobs = {
 	readonly flight: {
 		readonly job: About & { readonly set: string; readonly drill: string };
 		readonly progress: never;
-		readonly result: FlightResult;
+		readonly result: { readonly flight: FlightResult; readonly json: FlightJson };
 	};
 };

@@ -109,3 +109,37 @@ export function useAnswer<K extends Kind>(
 	});
 	return answer;
 }
+
+/** The same for several questions of a kind at once, in their order; each answer comes when it is there. */
+export function useAnswers<K extends Kind>(
+	kind: K,
+	questions: () => readonly PageJobs[K]["job"][],
+): ReadonlySignal<readonly Answer<ResultOf<K>>[]> {
+	const [answers] = useState(() => signal<readonly Answer<ResultOf<K>>[]>([]));
+	const jobs = useComputed(questions);
+	useSignalEffect(() => {
+		const asked = jobs.value;
+		let wanted = true;
+		const before = answers.peek();
+		answers.value = asked.map((_, i) => ({ value: before[i]?.value ?? null, fresh: false, error: "" }));
+		const put = (i: number, answer: Answer<ResultOf<K>>): void => {
+			if (wanted) answers.value = answers.peek().map((each, k) => (k === i ? answer : each));
+		};
+		const under = asked.map((job, i) => {
+			const { answer, letGo } = ask(kind, job);
+			answer.then(
+				(value) => put(i, { value, fresh: true, error: "" }),
+				(error: unknown) => {
+					if (error instanceof JobCancelled) return;
+					put(i, { value: null, fresh: true, error: error instanceof Error ? error.message : String(error) });
+				},
+			);
+			return letGo;
+		});
+		return () => {
+			wanted = false;
+			for (const letGo of under) letGo();
+		};
+	});
+	return answers;
+}

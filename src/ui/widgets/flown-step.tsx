@@ -17,7 +17,8 @@ export function FlownStep() {
 					drill: chosenDrill.value,
 				},
 	);
-	const { value: flight, fresh, error } = answer.value;
+	const { value, fresh, error } = answer.value;
+	const flight = value?.flight;
 	const { gainSets, craft } = scenario.value;
 	const set = gainSets.find((each) => each.name === chosenSet.value);
 	return (
