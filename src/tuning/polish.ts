@@ -121,14 +121,7 @@ function bestStep(
 	for (let i = 0; i < model.limits.length; i++) {
 		const here = model.limits[i]! + shift[i]!;
 		if (here < -NEAR) continue;
-		let reach = 0;
-		for (let k = 0; k < n; k++) {
-			const slope = model.limitSlopes[directions[k]!]![i]!;
-			normals[row * width + k] = slope;
-			reach += radius * Math.abs(slope);
-		}
-		// Nowhere within the radius could it stop the step: the row is written over.
-		if (here + reach < -CLEARANCE) continue;
+		for (let k = 0; k < n; k++) normals[row * width + k] = model.limitSlopes[directions[k]!]![i]!;
 		missed = Math.max(missed, here);
 		normals[row * width + n + 1] = -1;
 		bounds[row++] = -here - CLEARANCE;
