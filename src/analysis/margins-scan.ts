@@ -1,7 +1,6 @@
 /** What `scanMargins` writes. Infinity: no such crossing in the scan, so nothing to limit. */
 export interface ScanResult {
 	ms: number;
-	mt: number;
 	/** Least |180 + arg L| over all gain crossings. */
 	phaseMarginDeg: number;
 	gainMarginUpDb: number;
@@ -13,7 +12,6 @@ export interface ScanResult {
 
 export const createScanResult = (): ScanResult => ({
 	ms: 1,
-	mt: 0,
 	phaseMarginDeg: Infinity,
 	gainMarginUpDb: Infinity,
 	gainMarginDownDb: Infinity,
@@ -44,14 +42,12 @@ export function scanMargins(
 		throw new RangeError(`scanMargins: ${n}, ${re.length}, ${im.length} points, expected 4 or more, as many`);
 	reset(out);
 	let leastS = Infinity;
-	let mostT = 0;
 	for (let i = 0; i < n; i++) {
 		const x = re[i]!;
 		const y = im[i]!;
 		const l = x * x + y * y;
 		const s = l + 2 * x + 1;
 		if (s < leastS) leastS = s;
-		if (l > mostT * s) mostT = l / s;
 		if (i === 0) continue;
 		const y0 = im[i - 1]!;
 		const x0 = re[i - 1]!;
@@ -77,7 +73,7 @@ export function scanMargins(
 		const right = y < 0 && y0 <= y && y1 <= y;
 		if (x < 0 && (left || right) && Math.abs(y) < -x) lookForPhases(omega, re, im, i, left, out);
 	}
-	refinePeaks(omega, re, im, leastS, mostT, out);
+	out.ms = 1 / Math.sqrt(refined(omega, re, im, leastS));
 	return out;
 }
 
@@ -142,40 +138,22 @@ function lookForPhases(
 
 const isReal = (x: number, y: number): boolean => x < 0 && Math.abs(y) <= 1e-9 * -x;
 
-/** Sharpens the grid's peaks of |S| and |T| within every interval next to a grid summit. */
-function refinePeaks(
-	omega: Float64Array,
-	re: Float64Array,
-	im: Float64Array,
-	leastS: number,
-	mostT: number,
-	out: ScanResult,
-): void {
-	let bestS = leastS;
-	let bestT = mostT;
+/** The grid's least |1 + L|^2 sharpened within every interval next to a point nearer to -1 than its neighbours. */
+function refined(omega: Float64Array, re: Float64Array, im: Float64Array, least: number): number {
+	let best = least;
 	for (let i = 1; i < omega.length - 1; i++) {
 		const s = distance(re[i]!, im[i]!);
-		const t = ratio(re[i]!, im[i]!);
-		if (s > 1.2 * leastS && !(t > 0.8 * mostT)) continue;
-		if (s <= 1.2 * leastS && s <= distance(re[i - 1]!, im[i - 1]!) && s <= distance(re[i + 1]!, im[i + 1]!)) {
-			fitCubic(omega, re, im, i);
-			bestS = Math.min(bestS, -summit(0));
-			fitCubic(omega, re, im, i + 1);
-			bestS = Math.min(bestS, -summit(0));
-		}
-		if (t >= 0.8 * mostT && t >= ratio(re[i - 1]!, im[i - 1]!) && t >= ratio(re[i + 1]!, im[i + 1]!)) {
-			fitCubic(omega, re, im, i);
-			bestT = Math.max(bestT, summit(1));
-			fitCubic(omega, re, im, i + 1);
-			bestT = Math.max(bestT, summit(1));
-		}
+		if (!(s <= 1.2 * least)) continue;
+		if (!(s <= distance(re[i - 1]!, im[i - 1]!) && s <= distance(re[i + 1]!, im[i + 1]!))) continue;
+		fitCubic(omega, re, im, i);
+		best = Math.min(best, nearest());
+		fitCubic(omega, re, im, i + 1);
+		best = Math.min(best, nearest());
 	}
-	out.ms = 1 / Math.sqrt(bestS);
-	out.mt = Math.sqrt(bestT);
+	return best;
 }
 
 const distance = (x: number, y: number): number => (1 + x) * (1 + x) + y * y;
-const ratio = (x: number, y: number): number => (x * x + y * y) / distance(x, y);
 
 /** Cubic through points i-2 .. i+1 (shifted inwards at the ends), u running from point i-1 to point i. */
 function fitCubic(omega: Float64Array, re: Float64Array, im: Float64Array, i: number): void {
@@ -280,35 +258,31 @@ function turningPoint(which: number, above: boolean): number {
 	return -1;
 }
 
-/** Largest -|1+L|^2 (which 0) or |T|^2 (which 1) on [0, 1], by golden section. */
-function summit(which: 0 | 1): number {
+/** Least |1 + L|^2 of the cubic on [0, 1], by golden section. */
+function nearest(): number {
 	const g = 0.3819660112501051;
 	let a = 0;
 	let b = 1;
 	let p = g;
 	let q = 1 - g;
-	let fp = measure(which, p);
-	let fq = measure(which, q);
+	let fp = distanceAt(p);
+	let fq = distanceAt(q);
 	for (let k = 0; k < 9; k++) {
-		if (fp >= fq) {
+		if (fp <= fq) {
 			b = q;
 			q = p;
 			fq = fp;
 			p = a + g * (b - a);
-			fp = measure(which, p);
+			fp = distanceAt(p);
 		} else {
 			a = p;
 			p = q;
 			fp = fq;
 			q = b - g * (b - a);
-			fq = measure(which, q);
+			fq = distanceAt(q);
 		}
 	}
-	return Math.max(fp, fq);
+	return Math.min(fp, fq);
 }
 
-function measure(which: 0 | 1, u: number): number {
-	const x = at(cubicRe, u);
-	const y = at(cubicIm, u);
-	return which === 0 ? -distance(x, y) : ratio(x, y);
-}
+const distanceAt = (u: number): number => distance(at(cubicRe, u), at(cubicIm, u));

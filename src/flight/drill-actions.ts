@@ -9,6 +9,7 @@ import { letGo, takeUp } from "./load-change.ts";
 import type { FlightSetup } from "./setup.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
 import { gridAfter } from "./timeline.ts";
+import { askedSign, wiredPlant } from "./wiring.ts";
 
 /** What drill events do to a flight. */
 export interface DrillActions {
@@ -43,7 +44,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	let stallUntilUs = -1;
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
-		const changed = plantWithLoads(craft, point, after);
+		const changed = wiredPlant(on.setup, plantWithLoads(craft, point, after));
 		if (taken) takeUp(plant, changed, taken.massKg, taken.positionM, x);
 		else {
 			const rates = new Float64Array(3);
@@ -59,10 +60,12 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		const sign = ends ? -1 : 1;
 		switch (event.kind) {
 			case "angle":
-				s[layout.angleSetPoint + (event.axis === "roll" ? 0 : 1)] = event.angleRad;
+				s[layout.angleSetPoint + AXIS_INDEX[event.axis]] =
+					event.angleRad * askedSign(on.setup, AXIS_INDEX[event.axis]);
 				return;
 			case "rate":
-				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] = event.rateRadPerSec;
+				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] =
+					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]);
 				return;
 			case "throttle":
 				s[layout.throttle] = event.throttle;

@@ -29,6 +29,7 @@ import { createStickInput } from "./stick-input.ts";
 import { timelineOf } from "./timeline.ts";
 import { createValidity } from "./validity.ts";
 import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
+import { outputOfRotor, wiredMixer, wiredPlant, wiredSensors, wireHeld, wrongReadings } from "./wiring.ts";
 
 export type { Flight } from "./setup.ts";
 
@@ -41,12 +42,17 @@ export function createFlight(setup: FlightSetup): Flight {
 	const { noise, rounding, maxStepUs, seed, recordUs, endUs } = resolveOptions(setup);
 
 	const start = startOf(setup);
-	const { trim, mixer } = start;
+	const { trim } = start;
+	const plant = wiredPlant(setup, start.plant);
 	const n = start.plant.rotors.length;
 	const continuous = craft.sensors;
-	const kernel = createKernel(start.plant, continuous);
-	const controller = createController(gainSet, timing.control.periodUs * 1e-6, mixer);
-	const stepper = createStepper(setup, start.plant);
+	const kernel = createKernel(plant, continuous);
+	const controller = createController(
+		setup.wiring?.gainSet ?? gainSet,
+		timing.control.periodUs * 1e-6,
+		wiredMixer(setup, start.mixer),
+	);
+	const stepper = createStepper(setup, plant);
 	const layout = layoutFor(craft, controller.stateLength, stepper?.ownLength ?? 0);
 	const s = new Float64Array(layout.size);
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
@@ -62,7 +68,12 @@ export function createFlight(setup: FlightSetup): Flight {
 	const outside = new Float64Array(OUTSIDE_SIZE);
 	const clockRandom = createRandom(seed, 1);
 	const hoverSpeed = trim.speedsRadPerSec.reduce((a, b) => a + b, 0) / n;
-	const sensors = createSensors(craft, kernel, hoverSpeed, createRandom(seed, 2), noise, rounding);
+	const wrong = wrongReadings(setup);
+	const sensors = wiredSensors(
+		createSensors(craft, kernel, hoverSpeed, createRandom(seed, 2), noise, rounding),
+		wrong,
+	);
+	const outputOf = outputOfRotor(setup, n);
 	const wind = createWindField(
 		drill.wind,
 		start.meanWindMPerSec,
@@ -86,11 +97,11 @@ export function createFlight(setup: FlightSetup): Flight {
 	let steps = 0;
 	let ticks = 0;
 	let events = 0;
-	const sticks = createStickInput(craft, gainSet.structure, layout);
+	const sticks = createStickInput(craft, gainSet.structure, layout, setup);
 	const liveness = createLiveness(gainSet, layout, trim.throttle);
 	const actions = createDrillActions({
 		setup,
-		plant: start.plant,
+		plant,
 		kernel,
 		layout,
 		s,
@@ -218,7 +229,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		for (let i = 0; i < n; i++) {
 			const ring = layout.transportRings[i]!;
 			const slot = push(s, ring, 0);
-			s[slot + 1] = s[layout.published + i]!;
+			s[slot + 1] = s[layout.published + outputOf[i]!]!;
 			sendPulse(timing.pulse, rounding, s, slot);
 			s[slot]! += timeUs;
 			noteDue(s, ring, next, EVENT.apply + i);
@@ -318,6 +329,7 @@ export function createFlight(setup: FlightSetup): Flight {
 			holdTrim(craft, trim, layout, s, x);
 			liveness.makeLive(s, true);
 		}
+		wireHeld(wrong, layout, s, x);
 		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;

@@ -5,6 +5,7 @@ import type { Drill } from "./drill.ts";
 import type { Ending } from "./endings.ts";
 import type { LiveEntry } from "./live.ts";
 import type { FlightResult } from "./result.ts";
+import type { Wiring } from "./wiring.ts";
 
 export interface FlightSetup {
 	readonly craft: Craft;
@@ -12,6 +13,8 @@ export interface FlightSetup {
 	readonly gainSet: GainSet;
 	readonly drill: Drill;
 	readonly options?: FlightOptions;
+	/** Where what was built differs from what the firmware believes; trim stays that of the right build. */
+	readonly wiring?: Wiring;
 }
 
 export interface FlightOptions {

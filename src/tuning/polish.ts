@@ -1,6 +1,6 @@
 import type { Judge, MeasuredCorners } from "./judge.ts";
 import { freedom, gainsAt, moved, type Point } from "./point.ts";
-import { type HalfSpace, leastLinear } from "./small-program.ts";
+import { leastLinear } from "./small-program.ts";
 
 /** Of the differences, in cells. */
 const DIFFERENCE = 0.01;
@@ -112,31 +112,42 @@ function bestStep(
 ): readonly number[] {
 	const directions = free.flatMap((f, i) => (f ? [i] : []));
 	const n = directions.length;
-	const rows: HalfSpace[] = [];
+	const width = n + 2;
+	const count = model.limits.length + model.costs.length + 2 * n + 1;
+	const normals = new Float64Array(count * width);
+	const bounds = new Float64Array(count);
+	let row = 0;
 	let missed = 0;
 	for (let i = 0; i < model.limits.length; i++) {
 		const here = model.limits[i]! + shift[i]!;
 		if (here < -NEAR) continue;
-		let reach = 0;
-		for (const d of directions) reach += radius * Math.abs(model.limitSlopes[d]![i]!);
-		// Nowhere within the radius could it stop the step.
-		if (here + reach < -CLEARANCE) continue;
+		for (let k = 0; k < n; k++) normals[row * width + k] = model.limitSlopes[directions[k]!]![i]!;
 		missed = Math.max(missed, here);
-		rows.push({
-			normal: [...directions.map((d) => model.limitSlopes[d]![i]!), 0, -1],
-			bound: -here - CLEARANCE,
-		});
+		normals[row * width + n + 1] = -1;
+		bounds[row++] = -here - CLEARANCE;
 	}
 	const top = Math.max(...model.costs);
-	model.costs.forEach((cost, i) => {
-		rows.push({ normal: [...directions.map((d) => model.costSlopes[d]![i]!), -1, 0], bound: -cost });
-	});
+	for (let i = 0; i < model.costs.length; i++) {
+		for (let k = 0; k < n; k++) normals[row * width + k] = model.costSlopes[directions[k]!]![i]!;
+		normals[row * width + n] = -1;
+		bounds[row++] = -model.costs[i]!;
+	}
 	for (let k = 0; k < n; k++)
-		for (const side of [-1, 1])
-			rows.push({ normal: Array.from({ length: n + 2 }, (_, j) => (j === k ? side : 0)), bound: radius });
-	rows.push({ normal: [...directions.map(() => 0), 0, -1], bound: 0 });
-	const c = [...directions.map(() => 0), 1, PENALTY];
-	const found = leastLinear(c, rows, [...directions.map(() => 0), top + 1, missed + 1]);
+		for (let side = -1; side <= 1; side += 2) {
+			normals.fill(0, row * width, (row + 1) * width);
+			normals[row * width + k] = side;
+			bounds[row++] = radius;
+		}
+	normals.fill(0, row * width, (row + 1) * width);
+	normals[row++ * width + n + 1] = -1;
+	const c = new Float64Array(width);
+	c[n] = 1;
+	c[n + 1] = PENALTY;
+	const start = new Float64Array(width);
+	start[n] = top + 1;
+	start[n + 1] = missed + 1;
+	const rows = { normals: normals.subarray(0, row * width), bounds: bounds.subarray(0, row) };
+	const found = leastLinear(c, rows, start);
 	const step = [0, 0, 0, 0];
 	directions.forEach((d, k) => {
 		step[d] = found[k]!;

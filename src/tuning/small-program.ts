@@ -1,9 +1,9 @@
 import { solve } from "../math/matrix.ts";
 
-/** One row: normal . x <= bound. */
-export interface HalfSpace {
-	readonly normal: readonly number[];
-	readonly bound: number;
+/** Rows normal . x <= bound; normals one after the other. */
+export interface HalfSpaces {
+	readonly normals: Float64Array;
+	readonly bounds: Float64Array;
 }
 
 const SHARPENINGS = 8;
@@ -16,19 +16,13 @@ const NEWTON_STEPS = 12;
  * @param start strictly inside every half space
  */
 export function leastLinear(
-	c: readonly number[],
-	rows: readonly HalfSpace[],
-	start: readonly number[],
-): number[] {
+	c: Float64Array,
+	{ normals, bounds }: HalfSpaces,
+	start: Float64Array,
+): Float64Array {
 	const n = c.length;
-	const count = rows.length;
-	const normals = new Float64Array(count * n);
-	const bounds = new Float64Array(count);
-	rows.forEach(({ normal, bound }, r) => {
-		for (let i = 0; i < n; i++) normals[r * n + i] = normal[i]!;
-		bounds[r] = bound;
-	});
-	let x = Float64Array.from(start);
+	const count = bounds.length;
+	let x = start.slice();
 	let next = new Float64Array(n);
 	const hessian = new Float64Array(n * n);
 	const gradient = new Float64Array(n);
@@ -57,7 +51,7 @@ export function leastLinear(
 			try {
 				way = solve(hessian, gradient, n, 1);
 			} catch {
-				return [...x];
+				return x;
 			}
 			let decrement = 0;
 			for (let i = 0; i < n; i++) decrement += way[i]! * gradient[i]!;
@@ -75,12 +69,12 @@ export function leastLinear(
 			[rooms, nextRooms] = [nextRooms, rooms];
 		}
 	}
-	return [...x];
+	return x;
 }
 
 /** weight c . x less the logarithms of what every row leaves, kept in `rooms`; Infinity outside. */
 function barrierAt(
-	c: readonly number[],
+	c: Float64Array,
 	normals: Float64Array,
 	bounds: Float64Array,
 	x: Float64Array,

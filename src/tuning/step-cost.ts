@@ -247,8 +247,17 @@ function groupColumns(loop: ClosedLoop, stride: number): Float64Array {
 	return columns;
 }
 
-/** a^exponent, skipping zeros. */
+/** a^exponent: a matrix that is mostly zeros multiplies again and again, a full one is squared. */
 function power(a: Float64Array, n: number, exponent: number): Float64Array {
+	let entries = 0;
+	for (let i = 0; i < n * n; i++) if (a[i] !== 0) entries++;
+	const bits = exponent.toString(2);
+	const squarings = 2 * bits.length - 2 - bits.replaceAll("1", "").length;
+	if (entries * (exponent - 1) < 0.7 * n * n * squarings) {
+		let result = a;
+		for (let k = 1; k < exponent; k++) result = timesSkipping(a, result, n);
+		return result;
+	}
 	let base = a;
 	let result: Float64Array | null = null;
 	for (let rest = exponent; ; base = timesSkipping(base, base, n)) {
@@ -258,6 +267,7 @@ function power(a: Float64Array, n: number, exponent: number): Float64Array {
 	}
 }
 
+/** a b without the zeros of a, two rows of b at a time. */
 function timesSkipping(a: Float64Array, b: Float64Array, n: number): Float64Array {
 	const out = new Float64Array(n * n);
 	for (let i = 0; i < n; i++) {
@@ -265,8 +275,13 @@ function timesSkipping(a: Float64Array, b: Float64Array, n: number): Float64Arra
 		for (let k = 0; k < n; k++) {
 			const f = a[row + k]!;
 			if (f === 0) continue;
-			const from = k * n;
-			for (let j = 0; j < n; j++) out[row + j]! += f * b[from + j]!;
+			const first = k * n;
+			for (k++; k < n && a[row + k] === 0; k++);
+			if (k < n) {
+				const g = a[row + k]!;
+				const second = k * n;
+				for (let j = 0; j < n; j++) out[row + j]! += f * b[first + j]! + g * b[second + j]!;
+			} else for (let j = 0; j < n; j++) out[row + j]! += f * b[first + j]!;
 		}
 	}
 	return out;

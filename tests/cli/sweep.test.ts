@@ -103,6 +103,15 @@ test("a cell that cannot be is a reason, not an end", async () => {
 	expect(result.code).toBe(0);
 });
 
+test.each(["operatingPoints[0].inertiaFactor", "drills[0].height", "tuning.even.ms"])(
+	"what cells do not depend on is refused: %s",
+	async (path) => {
+		const { code, err, out } = await run(["sweep", "sample.json", "--over", `${path}=1,2`], { files: FILES });
+		expect([code, out]).toEqual([2, ""]);
+		expect(err).toContain(`--over ${path}: expected a number of the craft or of a gain set`);
+	},
+);
+
 test("Ctrl-C prints what is finished and ends with 130", async () => {
 	const line = [
 		"sweep",

@@ -148,6 +148,12 @@ function cellJson(cell: SweepCell, columns: readonly string[]): SweepJson["cells
 function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string): void {
 	for (const each of over) {
 		const first = each.values[0]!;
+		const section = firstKey(each.path);
+		if (section === "operatingPoints" || section === "drills" || section === "tuning")
+			throw new BadInput(
+				`--over ${each.path}: expected a number of the craft or of a gain set`,
+				section === "tuning" ? "" : `A sweep holds what --${section === "drills" ? "drill" : "point"} names`,
+			);
 		let changed: unknown;
 		try {
 			changed = withValue(opened.scenario.document, each.path, each.unit ? `${first} ${each.unit}` : first);
@@ -175,8 +181,9 @@ function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string
 const overError = (path: string, message = "no such path"): BadInput =>
 	new BadInput(`--over ${message.startsWith(`${path}:`) ? message : `${path}: ${message}`}`);
 
-const isAbout = (errorPath: string, path: string): boolean =>
-	errorPath.split(/[.[]/)[0] === path.split(/[.[]/)[0];
+const firstKey = (path: string): string => path.split(/[.[]/)[0]!;
+
+const isAbout = (errorPath: string, path: string): boolean => firstKey(errorPath) === firstKey(path);
 
 /** Margins over gains alone are found sooner than a second thread has started. */
 const isLittle = (job: Sweep): boolean =>
