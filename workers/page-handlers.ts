@@ -1,7 +1,10 @@
+import { axisLoops } from "../src/analysis/axis-loops.ts";
+import { axisPlants } from "../src/analysis/axis-plants.ts";
 import { craftReport } from "../src/analysis/craft-report.ts";
 import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { fly } from "../src/flight/engine.ts";
 import { flightJson } from "../src/report/fly-json.ts";
+import { sampleLoop } from "../src/report/loop-pictures.ts";
 import { loadScenario } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { tune } from "../src/tuning/tune.ts";
@@ -56,6 +59,12 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const { craft } = scenario;
 		const point = pointOf(scenario, job);
 		return axisMarginsQuick(craft, named(scenario.gainSets, job.set, "gain set"), point, job.axis);
+	},
+	loop(job) {
+		const scenario = scenarioOf(job);
+		const plant = axisPlants(scenario.craft, pointOf(scenario, job))[job.axis];
+		const respond = axisLoops(plant, named(scenario.gainSets, job.set, "gain set"))[job.opened];
+		return respond ? sampleLoop(respond, [0.3, Math.PI / plant.periodSec]) : null;
 	},
 	tune(job) {
 		const { craft, tuning } = scenarioOf(job);

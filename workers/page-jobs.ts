@@ -4,6 +4,7 @@ import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.t
 import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
 import type { FlightJson } from "../src/report/json/fly.ts";
+import type { LoopSamples } from "../src/report/loop-pictures.ts";
 import type { Character } from "../src/tuning/characters.ts";
 import type { TuneResult } from "../src/tuning/result.ts";
 
@@ -32,6 +33,16 @@ export type PageJobs = {
 		readonly job: About & { readonly set: string; readonly axis: AxisName };
 		readonly progress: never;
 		readonly result: ReturnType<typeof axisMarginsQuick>;
+	};
+	/** An open loop sampled for the pictures; null: this axis has none of that name. */
+	readonly loop: {
+		readonly job: About & {
+			readonly set: string;
+			readonly axis: AxisName;
+			readonly opened: "rate" | "angle" | "whole";
+		};
+		readonly progress: never;
+		readonly result: LoopSamples | null;
 	};
 	/** Starting gains of one character; with `alternatives` also what would buy more, which takes longest. */
 	readonly tune: {

@@ -4,13 +4,14 @@ import {
 	describeTransferLoop,
 	type TransferLoop,
 } from "../../analysis/scalar-loop-transfer.ts";
+import { pictureSvg } from "../../pictures/svg.ts";
 import type { LoopJson } from "../../report/json/loop.ts";
+import { bodePicture, type DrawnLoop, nyquistPicture, sampleLoop } from "../../report/loop-pictures.ts";
 import type { CsvCell } from "../csv.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
 import { loopJson } from "../loop-json.ts";
-import { bodeSvg, type DrawnLoop, nyquistSvg } from "../loop-picture.ts";
 import { loopText } from "../loop-text.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
@@ -93,14 +94,16 @@ function loop(io: Io, options: Options): number {
 	const drawn: DrawnLoop = {
 		letter: "A",
 		name: "L",
-		respond: described.respond,
 		result,
-		range: drawnRange(result, described.lowestRadPerSec, described.highestRadPerSec),
+		samples: sampleLoop(
+			described.respond,
+			drawnRange(result, described.lowestRadPerSec, described.highestRadPerSec),
+		),
 	};
 	const head = { title: "Open loop", invented: false, note: `levelhead ${json.madeBy.version}` };
 	plotIfAsked(io, options, {
-		bode: () => bodeSvg(head, [drawn]),
-		nyquist: () => nyquistSvg(head, [drawn], null),
+		bode: () => pictureSvg(bodePicture(head, [drawn])),
+		nyquist: () => pictureSvg(nyquistPicture(head, [drawn], null)),
 	});
 	return json.stable ? EXIT.fine : EXIT.fails;
 }

@@ -6,11 +6,12 @@ import type { MarginsReport } from "../../analysis/report-types.ts";
 import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
 import type { Craft, OperatingPoint } from "../../craft/model.ts";
 import { namedSet } from "../../pictures/letters.ts";
+import { pictureSvg } from "../../pictures/svg.ts";
+import { bodePicture, type DrawnLoop, nyquistPicture, sampleLoop } from "../../report/loop-pictures.ts";
 import { limitsOf } from "../../tuning/characters.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
-import { bodeSvg, type DrawnLoop, nyquistSvg } from "../loop-picture.ts";
 import { madeBy } from "../made-by.ts";
 import { marginsCsv } from "../margins-csv.ts";
 import { marginsJson } from "../margins-json.ts";
@@ -88,8 +89,8 @@ function margins(io: Io, file: string, options: Options): number {
 		invented: craft.invented,
 	};
 	plotIfAsked(io, options, {
-		bode: () => bodeSvg(head, drawn ? [drawn] : []),
-		nyquist: () => nyquistSvg(head, drawn ? [drawn] : [], limitsOf("lively").ms),
+		bode: () => pictureSvg(bodePicture(head, drawn ? [drawn] : [])),
+		nyquist: () => pictureSvg(nyquistPicture(head, drawn ? [drawn] : [], limitsOf("lively").ms)),
 	});
 	return result.limits.met ? EXIT.fine : EXIT.fails;
 }
@@ -114,5 +115,9 @@ function drawnLoop(
 	const result = report.axes[axis][OPENED[opened].key];
 	if (!respond || !result)
 		throw new BadInput(`--opened ${opened}: ${loops.why[opened] ?? `${axis} has no such loop`}`);
-	return { ...namedSet(set, all), respond, result, range: [0.3, Math.PI / plant.periodSec] };
+	return {
+		...namedSet(set, all),
+		samples: sampleLoop(respond, [0.3, Math.PI / plant.periodSec]),
+		result,
+	};
 }

@@ -4,6 +4,7 @@ import { run, state } from "../../state/store.ts";
 import { FlownStep } from "../../widgets/flown-step.tsx";
 import { LatencyLine } from "./latency-line.tsx";
 import { LoopDrawing } from "./loop-drawing.tsx";
+import { LoopProof } from "./loop-proof.tsx";
 import { StartingGains } from "./starting-gains.tsx";
 
 const AXES: readonly AxisChoice[] = ["roll", "pitch", "yaw"];
@@ -39,6 +40,7 @@ export function GainsPlace() {
 			</section>
 			<StartingGains />
 			<FlownStep />
+			<LoopProof axis={axis} />
 		</>
 	);
 }

@@ -1,33 +1,39 @@
 import type { LoopResponse, ScalarLoopResult } from "../analysis/scalar-loop-types.ts";
-import { type Bode, type BodeCurve, bode } from "../pictures/bode.ts";
+import { type BodeCurve, bode } from "../pictures/bode.ts";
 import type { NamedSet, PictureHead } from "../pictures/looks.ts";
 import { nyquist } from "../pictures/nyquist.ts";
-import { pictureSvg } from "../pictures/svg.ts";
+import type { Picture } from "../pictures/picture.ts";
 
 const POINTS = 600;
 
+/** L at rising frequencies. */
+export interface LoopSamples {
+	readonly omega: Float64Array;
+	readonly re: Float64Array;
+	readonly im: Float64Array;
+}
+
 /** An open loop as the pictures take it. */
 export interface DrawnLoop extends NamedSet {
-	readonly respond: LoopResponse;
+	readonly samples: LoopSamples;
 	readonly result: ScalarLoopResult;
-	/** rad/s */
-	readonly range: readonly [number, number];
 }
 
-export function bodeSvg(head: PictureHead, loops: readonly DrawnLoop[]): string {
-	const curves: Bode["curves"] = loops.map(bodeCurve);
-	return pictureSvg(bode({ ...head, curves }));
+export function bodePicture(head: PictureHead, loops: readonly DrawnLoop[]): Picture {
+	return bode({ ...head, curves: loops.map(bodeCurve) });
 }
 
-export function nyquistSvg(head: PictureHead, loops: readonly DrawnLoop[], msLimit: number | null): string {
-	const curves = loops.map((loop) => {
-		const { re, im } = sample(loop);
-		return { letter: loop.letter, name: loop.name, re, im };
-	});
-	return pictureSvg(nyquist({ ...head, curves, msLimit }));
+export function nyquistPicture(
+	head: PictureHead,
+	loops: readonly DrawnLoop[],
+	msLimit: number | null,
+): Picture {
+	const curves = loops.map(({ letter, name, samples: { re, im } }) => ({ letter, name, re, im }));
+	return nyquist({ ...head, curves, msLimit });
 }
 
-function sample({ respond, range }: DrawnLoop): { omega: Float64Array; re: Float64Array; im: Float64Array } {
+/** @param range rad/s */
+export function sampleLoop(respond: LoopResponse, range: readonly [number, number]): LoopSamples {
 	const omega = new Float64Array(POINTS);
 	const re = new Float64Array(POINTS);
 	const im = new Float64Array(POINTS);
@@ -44,16 +50,17 @@ function sample({ respond, range }: DrawnLoop): { omega: Float64Array; re: Float
 }
 
 function bodeCurve(loop: DrawnLoop): BodeCurve {
-	const { omega, re, im } = sample(loop);
-	const phase = new Float64Array(POINTS);
+	const { omega, re, im } = loop.samples;
+	const n = omega.length;
+	const phase = new Float64Array(n);
 	let turns = 0;
-	for (let i = 0; i < POINTS; i++) {
+	for (let i = 0; i < n; i++) {
 		const raw = (Math.atan2(im[i]!, re[i]!) * 180) / Math.PI;
 		if (i > 0) turns -= 360 * Math.round((raw + turns - phase[i - 1]!) / 360);
 		phase[i] = raw + turns;
 	}
 	// Whole turns are chosen where it matters: at the crossover the phase is read against -180.
-	const crossover = loop.result.crossoverRadPerSec.radPerSec ?? Math.sqrt(loop.range[0] * loop.range[1]);
+	const crossover = loop.result.crossoverRadPerSec.radPerSec ?? Math.sqrt(omega[0]! * omega[n - 1]!);
 	const at =
 		phase[
 			Math.max(
@@ -62,7 +69,7 @@ function bodeCurve(loop: DrawnLoop): BodeCurve {
 			)
 		]!;
 	const shift = -360 * Math.ceil((at - 1) / 360);
-	for (let i = 0; i < POINTS; i++) phase[i]! += shift;
+	for (let i = 0; i < n; i++) phase[i]! += shift;
 	const { phaseMarginDeg, gainMarginUpDb, gainMarginDownDb } = loop.result;
 	const gain = gainMarginUpDb.value === null ? gainMarginDownDb : gainMarginUpDb;
 	const sign = gainMarginUpDb.value === null ? -1 : 1;
