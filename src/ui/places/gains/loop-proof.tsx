@@ -10,7 +10,7 @@ import { useAnswers } from "../../engine/answers.ts";
 import { chosenPoint, shownSets } from "../../state/chosen.ts";
 import { run, scenario, scenarioText, state } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
-import { PictureView } from "../../widgets/picture-view.tsx";
+import { PlotlyView } from "../../widgets/plotly-view.tsx";
 
 const OPENED = [
 	{ opened: "rate", key: "rateLoop", title: "rate loop" },
@@ -87,8 +87,12 @@ function Pictures({ axis }: { readonly axis: AxisName }) {
 			) : (
 				<>
 					<div class="pair">
-						<PictureView stale={stale} picture={bodePicture(head, drawn)} />
-						<PictureView stale={stale} picture={nyquistPicture(head, drawn, limitsOf("lively").ms)} />
+						<PlotlyView stale={stale} heightPx={460} picture={bodePicture(head, drawn)} />
+						<PlotlyView
+							stale={stale}
+							heightPx={460}
+							picture={nyquistPicture(head, drawn, limitsOf("lively").ms)}
+						/>
 					</div>
 					<MarginTable drawn={drawn} />
 				</>
