@@ -1,6 +1,6 @@
 import { digits, fixed, many } from "../report/format.ts";
 import type { CheckJson } from "../report/json/check.ts";
-import { cautionsText } from "./cautions.ts";
+import { cautionsText } from "./cautions-text.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
 

@@ -1,6 +1,6 @@
 import { digits } from "../report/format.ts";
+import { gainName } from "../report/gains.ts";
 import type { CompareJson } from "../report/json/compare.ts";
-import { gainName } from "./gains.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
 

@@ -1,11 +1,11 @@
 import { AXES, type AxisName } from "../control/spec.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { firmwareGainsJson } from "../report/gains.ts";
 import type { Why } from "../report/json/loop-fields.ts";
 import type { MadeBy } from "../report/json/made-by.ts";
 import type { TuneJson } from "../report/json/tune.ts";
 import type { FlownCorner } from "../tuning/fly-corners.ts";
 import type { AxisTuning, CornerMetrics, LoopNumbers, TunedGains, TuneResult } from "../tuning/result.ts";
-import { firmwareGainsJson } from "./gains.ts";
 
 const DEG = 180 / Math.PI;
 const HZ = 1 / (2 * Math.PI);

@@ -3,8 +3,8 @@ import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { digits, fixed, many } from "../report/format.ts";
 import type { TuneJson } from "../report/json/tune.ts";
-import { cautionsText } from "./cautions.ts";
-import { gainsTable } from "./gains.ts";
+import { cautionsText } from "./cautions-text.ts";
+import { gainsTable } from "./gains-table.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 

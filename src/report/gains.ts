@@ -2,9 +2,8 @@ import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import { toFirmware } from "../handover/firmware-gains.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { describeConversion, unitLabels } from "../handover/unit-labels.ts";
-import { digits } from "../report/format.ts";
-import type { FirmwareGainsJson, GainsJson } from "../report/json/gains.ts";
-import { type Paint, table } from "./text.ts";
+import { digits } from "./format.ts";
+import type { FirmwareGainsJson, GainsJson } from "./json/gains.ts";
 
 export function gainsJson(set: GainSet): GainsJson {
 	const one = (axis: AxisName): GainsJson["roll"] => {
@@ -82,34 +81,34 @@ const NAMES: { readonly [key: string]: string } = {
 };
 export const gainName = (key: string): string => NAMES[key] ?? key;
 
-/** Gains as typed into the builder's code, with the internal number beside. */
-export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, width: number): string {
+/** One number to type in. */
+export interface GainRow {
+	readonly axis: AxisName;
+	/** As the page and the tables call it. */
+	readonly name: string;
+	readonly value: string;
+	readonly unit: string;
+	/** The internal number with its unit; empty where it is the same or has none. */
+	readonly internal: string;
+	readonly what: string;
+}
+
+/** Every number of a set as the builder types it, axis by axis. */
+export function gainRows(set: GainSet, units: FirmwareUnits): GainRow[] {
 	const firmware = firmwareGainsJson(set, units);
 	const internal = gainsJson(set);
-	const rows: string[][] = [];
-	/** Each is explained once. */
-	const said = new Set<string>();
-	for (const axis of AXES)
-		Object.entries(firmware[axis]).forEach(([name, { value, unit }], i) => {
+	return AXES.flatMap((axis) =>
+		Object.entries(firmware[axis]).map(([name, { value, unit }]): GainRow => {
 			const inside = name in INTERNAL_UNITS ? internal[axis][name as "kp"] : null;
 			const insideUnit = set.structure === "anglePid" && axis !== "yaw" ? "" : (INTERNAL_UNITS[name] ?? "");
-			rows.push([
-				i === 0 ? axis : "",
-				gainName(name),
-				paint.bold(digits(value, 4)),
+			return {
+				axis,
+				name: gainName(name),
+				value: digits(value, 4),
 				unit,
-				inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),
-				said.has(name) ? "" : (MEANING[name] ?? ""),
-			]);
-			said.add(name);
-		});
-	const columns = [
-		{ title: "axis" },
-		{ title: "gain" },
-		{ title: "type this in", align: "right" },
-		{ title: "unit" },
-		{ title: "internal" },
-		{ title: "what it does", wrap: true },
-	] as const;
-	return `${table(columns, rows, { width, paint })}  Conversion: ${firmware.conversion}\n`;
+				internal: inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),
+				what: MEANING[name] ?? "",
+			};
+		}),
+	);
 }
