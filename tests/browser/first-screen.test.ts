@@ -25,7 +25,7 @@ describe("the first screen", () => {
 			["Loop rate", "400 Hz"],
 			["Battery cells", "4"],
 		] as const)
-			await page.getByLabel(label).fill(text);
+			await page.getByRole("form", { name: "Your own craft" }).getByLabel(label).fill(text);
 		await page.getByRole("button", { name: "This is my craft" }).click();
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).waitFor();
 		expect(await page.getByText("Your own craft, in seven numbers").count()).toBe(0);

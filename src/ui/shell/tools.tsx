@@ -1,5 +1,5 @@
 import { signal } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { openDocument } from "../commands/open-document.ts";
 import { toFragment } from "../keeping/share-link.ts";
 import { redoName, redoNext, run, scenario, state, undoLast, undoName } from "../state/store.ts";
@@ -11,10 +11,12 @@ import { readScenarioFile } from "./open-file.ts";
 export function Tools() {
 	useKeys();
 	const picker = useRef<HTMLInputElement>(null);
+	const [folded, setFolded] = useState(true);
 	return (
-		<section class="tools" aria-label="Scenario">
+		<section class={folded ? "tools folded" : "tools"} aria-label="Scenario">
 			<button
 				type="button"
+				class="undo"
 				onClick={undoLast}
 				disabled={undoName.value === null}
 				title={undoName.value ?? ""}
@@ -28,6 +30,9 @@ export function Tools() {
 				title={redoName.value ?? ""}
 			>
 				Redo<span class="visually-hidden"> {redoName.value}</span>
+			</button>
+			<button type="button" class="fold-tools" aria-expanded={!folded} onClick={() => setFolded(!folded)}>
+				{folded ? "Files and look" : "Fold away"}
 			</button>
 			<button type="button" onClick={() => picker.current?.click()}>
 				Open file
