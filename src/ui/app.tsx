@@ -1,3 +1,4 @@
+import { Version } from "./offline/new-version.tsx";
 import { CraftPlace } from "./places/craft/craft-place.tsx";
 import { FieldPlace } from "./places/field/field-place.tsx";
 import { GainsPlace } from "./places/gains/gains-place.tsx";
@@ -27,6 +28,7 @@ export function App() {
 				<FirstGains />
 				<Place />
 			</main>
+			<Version />
 			<Notice />
 			<Rack />
 			{dropping.value ? <p class="drop">Let go to open the scenario file.</p> : null}

@@ -14,7 +14,11 @@ declare module "vitest" {
 /** Builds the page into a folder of its own and serves it, headers and all, on a free port. */
 export default async function servePage(project: TestProject): Promise<() => Promise<void>> {
 	const outDir = mkdtempSync(join(tmpdir(), "levelhead-page-"));
+	// The test runner's own NODE_ENV would build a page for development.
+	const before = process.env["NODE_ENV"];
+	process.env["NODE_ENV"] = "production";
 	await build({ logLevel: "warn", build: { outDir, emptyOutDir: true } });
+	process.env["NODE_ENV"] = before;
 	const server = await preview({
 		logLevel: "warn",
 		build: { outDir },
