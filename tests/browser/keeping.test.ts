@@ -32,6 +32,7 @@ describe("what was made is not lost", () => {
 	});
 	it("says so when the browser keeps nothing", async () => {
 		const { page, context } = await openPage();
+		await page.getByText("Fit to hover").waitFor();
 		await page.evaluate(() => {
 			Storage.prototype.setItem = () => {
 				throw new DOMException("full", "QuotaExceededError");
