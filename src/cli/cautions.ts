@@ -1,7 +1,7 @@
 import { type Paint, paragraph } from "./text.ts";
 
 /** In plain words, with every answer that leads to a spinning propeller. */
-const CAUTIONS: readonly string[] = [
+export const CAUTIONS: readonly string[] = [
 	"Propellers off for every bench check. First spin-up restrained or far away; eyes protected, nobody near.",
 	"Try the kill switch and what happens on signal loss before anything else. Lithium batteries burn: charge and store them so.",
 	"Secure the load. Gains judged on a pivot or string rig mislead: the rig changes inertia and adds stiffness.",

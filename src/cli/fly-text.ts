@@ -1,4 +1,6 @@
+import { listed } from "../analysis/bench-sentences.ts";
 import { AXES } from "../control/spec.ts";
+import { cautionsText } from "./cautions.ts";
 import { errorsOf } from "./fly-json.ts";
 import { fixed } from "./format.ts";
 import type { FlightJson, FlyJson } from "./json/fly.ts";
@@ -7,14 +9,28 @@ import { type Paint, paragraph, right, table } from "./text.ts";
 
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
 	return [
+		wrongText(result, paint, width),
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
 		outsideText(result, paint, width),
+		result.wrong.kind === "" ? "" : cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
 	]
 		.filter((part) => part !== "")
 		.join("\n");
+}
+
+function wrongText({ wrong }: FlyJson, paint: Paint, width: number): string {
+	if (wrong.kind === "") return "";
+	const motors =
+		wrong.motors.length === 0
+			? ""
+			: `, ${wrong.motors.length === 1 ? "motor" : "motors"} ${listed(wrong.motors)}${wrong.chosen ? ` (${wrong.chosen})` : ""}`;
+	return (
+		paragraph(`${paint.bold(paint.yellow("Wrong build"))}: ${wrong.title}${motors}.`, width) +
+		paragraph(wrong.first, width)
+	);
 }
 
 function statusText(result: FlightJson, paint: Paint, width: number): string {
