@@ -22,7 +22,7 @@ const size = (answer: Float64Array): number => answer.reduce((most, x) => Math.m
 const percent = (x: number): string => `${(100 * x).toFixed(x < 0.0995 ? 1 : 0)} %`;
 
 /** Whether the same motors speed up. */
-export function sameMotors(a: Float64Array, b: Float64Array): boolean {
+function sameMotors(a: Float64Array, b: Float64Array): boolean {
 	return faster(a).join() === faster(b).join();
 }
 

@@ -18,13 +18,13 @@ export interface FirstFall {
 		readonly hz: number;
 		readonly degPerSec: number;
 	} | null;
-	/** Turn about the vertical when it falls or ends, clockwise above 0; null below 45 deg/s. */
+	/** Turn about the vertical after a second, else (below 45 deg/s then) when it falls or ends, clockwise above 0; null below 45 deg/s. */
 	readonly turn: { readonly degPerSec: number; readonly atSec: number; readonly faster: boolean } | null;
 	/** One sentence, no full stop, small first letter. */
 	readonly sentence: string;
 }
 
-export type Direction =
+type Direction =
 	| "front"
 	| "front-right"
 	| "right"
@@ -123,9 +123,12 @@ function shakeOf(trace: Trace, first: number, end: number): FirstFall["shake"] {
 }
 
 function turnOf(trace: Trace, first: number, end: number, fromSec: number): FirstFall["turn"] {
-	const last = end - 1;
-	if (last <= first) return null;
 	const { time, yawRate } = trace.columns as { time: Float64Array; yawRate: Float64Array };
+	let last = end - 1;
+	if (last <= first) return null;
+	let second = last;
+	while (time[second]! > fromSec + 1 + 1e-9) second--;
+	if (second > first && Math.abs(yawRate[second]!) * DEG >= TURN_LEAST_DEG_PER_SEC) last = second;
 	const degPerSec = yawRate[last]! * DEG;
 	if (Math.abs(degPerSec) < TURN_LEAST_DEG_PER_SEC) return null;
 	const half = yawRate[first + ((last - first) >> 1)]! * DEG;

@@ -17,12 +17,12 @@ export interface FlownWrong {
 	readonly rotors: readonly number[];
 	readonly flight: FlightResult;
 	readonly fall: FirstFall;
-	/** False where other seeds of the noise let it fall another way. */
+	/** False where other seeds of the noise let it fall to another side, or turn the other way. */
 	readonly sameSide: boolean;
 }
 
 /** Hover in still air two metres up; a reversed stick is moved after a second, or it would never show. */
-export function firstHover(kind: WrongKind | null, rateOnly: boolean): Drill {
+function firstHover(kind: WrongKind | null, rateOnly: boolean): Drill {
 	const axis = kind?.asks ?? null;
 	const atSec = ASK_SEC;
 	const asked =
@@ -35,13 +35,17 @@ export function firstHover(kind: WrongKind | null, rateOnly: boolean): Drill {
 		name: "first hover",
 		about:
 			"Held in the air at hover, sticks at rest, no wind: what the first moment off the ground looks like.",
-		durationSec: 1.6,
+		durationSec: 3,
 		heightM: 2,
 		seed: 1,
 		events: asked,
 		wind: STILL_AIR,
 	};
 }
+
+/** Where it falls, else which way it turns. */
+const sideOf = (fall: FirstFall): string =>
+	fall.fallSec !== null ? `${fall.direction}` : `turns ${Math.sign(fall.turn?.degPerSec ?? 0)}`;
 
 interface Flying {
 	readonly craft: Craft;
@@ -60,11 +64,11 @@ export function flyWrong(flying: Flying, kind: WrongKind, rotors: readonly numbe
 	const drill = firstHover(kind, flying.gainSet.structure === "rateOnly");
 	const wiring = kind.wiring(flying.gainSet, flying.craft, rotors);
 	const first = flown(flying, drill, wiring, rotors);
-	if (first.fall.fallSec === null) return first;
+	if (first.fall.fallSec === null && first.fall.turn === null) return first;
 	let sameSide = true;
 	for (let k = 1; k < SEEDS && sameSide; k++) {
 		const again = flown(flying, { ...drill, seed: drill.seed + k }, wiring, rotors);
-		sameSide = again.fall.direction === first.fall.direction;
+		sameSide = sideOf(again.fall) === sideOf(first.fall);
 	}
 	return { ...first, sameSide };
 }
@@ -103,7 +107,10 @@ export function flownSentence(wrong: FlownWrong, right: FlownWrong, kind: WrongK
 		parts.push(`hardly differs in the first 300 ms (${apart.toFixed(1)} deg from the right build)`);
 	if (kind.asks) parts.push(askedPhrase(kind.asks, flight.trace));
 	else parts.push(parts.length > 0 ? fall.sentence.replace(/^hardly moves: /, "") : fall.sentence);
-	if (!wrong.sameSide) parts.push("the side is decided by chance: other noise, other side");
+	if (!wrong.sameSide)
+		parts.push(
+			`the ${fall.fallSec === null ? "way it turns" : "side"} is decided by chance: other noise, another`,
+		);
 	const swing = commandSwing(flight.trace);
 	const usual = commandSwing(right.flight.trace);
 	if (fall.fallSec === null && swing > 0.1 && swing > 3 * usual)

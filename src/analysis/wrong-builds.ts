@@ -8,7 +8,7 @@ import { fastestWay, flownSentence, flyRight, flyWrong } from "./wrong-build-fli
 import { WRONG_KINDS, type WrongKind } from "./wrong-kinds.ts";
 
 /** One mistake on one craft: flown, and seen on the bench. */
-export interface WrongBuild {
+interface WrongBuild {
 	readonly kind: string;
 	readonly title: string;
 	/** The builder's numbers of the motors concerned; empty where it concerns none. */

@@ -4,7 +4,7 @@ import { madeBySchema } from "./made-by.ts";
 
 const status = z.enum(["completed", "diverged", "flipped", "brownOut", "hitGround", "tippedOver"]);
 
-export const fallSchema = z
+const fallSchema = z
 	.strictObject({
 		fromSec: z.number().describe("Where the clock of the other times starts."),
 		direction: z
@@ -19,7 +19,7 @@ export const fallSchema = z
 		turnDegPerSec: z
 			.number()
 			.nullable()
-			.describe("About the vertical at 40 degrees or at the end, clockwise above 0."),
+			.describe("About the vertical after a second, at 40 degrees or at the end; clockwise above 0."),
 		why: whySchema,
 	})
 	.describe("Measured on the trace.");
@@ -38,7 +38,7 @@ export const wrongBuildsSchema = z.strictObject({
 			status,
 			timeSec: z.number().describe("When the flight ended."),
 			fall: fallSchema,
-			sideByChance: z.boolean().describe("Other noise lets it fall to another side."),
+			sideByChance: z.boolean().describe("Other noise lets it fall to another side, or turn the other way."),
 			first: z.string().describe("What the first moment off the ground looks like."),
 			bench: z.string().describe("What one sees on the bench, propellers off."),
 			apart: z.string().describe("What tells it from the other mistakes."),
