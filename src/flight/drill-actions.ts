@@ -7,6 +7,7 @@ import type { Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
 import type { FlightSetup } from "./setup.ts";
+import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
 import { gridAfter } from "./timeline.ts";
 import { askedSign, wiredPlant } from "./wiring.ts";
@@ -31,6 +32,9 @@ export interface ActedOn {
 	readonly outside: Float64Array;
 	readonly sticks: StickInput;
 	readonly liveness: Liveness;
+	/** What touches or holds the craft, and its numbers. */
+	readonly held: Held;
+	readonly touch: Float64Array;
 	/** A receiver frame is due at this time. */
 	readonly callReceiver: (atUs: number) => void;
 	readonly receiverPhaseUs: number;
@@ -54,6 +58,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		plant = changed;
 		loads = after;
 		loadPlant(kernel, plant, craft.sensors);
+		on.held.stepper.reload?.(plant);
 	};
 
 	const serve = (event: DrillEvent, ends: boolean, timeUs: number): void => {
@@ -96,6 +101,9 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				return;
 			case "makeSafe":
 				liveness.makeSafe(s);
+				return;
+			case "stuckFoot":
+				on.held.ground?.holdFoot(on.touch, event.foot, event.holdN);
 				return;
 			default:
 				throw new RangeError(`drill event: kind '${event.kind}' cannot be flown`);
