@@ -38,6 +38,7 @@ export interface ActedOn {
 	/** A receiver frame is due at this time. */
 	readonly callReceiver: (atUs: number) => void;
 	readonly receiverPhaseUs: number;
+	readonly trimThrottle: number;
 }
 
 export function createDrillActions(on: ActedOn): DrillActions {
@@ -73,7 +74,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]);
 				return;
 			case "throttle":
-				s[layout.throttle] = event.throttle;
+				s[layout.throttle] = Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle);
 				return;
 			case "stick":
 				sticks.move(event.axis, event.readingUs);

@@ -61,8 +61,13 @@ export type DrillEvent =
 			readonly axis: AxisName | "throttle";
 			readonly readingUs: number;
 	  }
-	/** Throttle 0..1, direct. */
-	| { readonly atSec: number; readonly kind: "throttle"; readonly throttle: number }
+	/** Throttle 0..1, direct; `ofHover` adds so many times the throttle of the trim. */
+	| {
+			readonly atSec: number;
+			readonly kind: "throttle";
+			readonly throttle: number;
+			readonly ofHover?: number;
+	  }
 	/** A torque from outside, body axes, from atSec for durationSec. */
 	| { readonly atSec: number; readonly kind: "torque"; readonly torqueNm: Vec3; readonly durationSec: number }
 	/** A force from outside at the centre of mass, world axes. */

@@ -46,8 +46,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const { trim } = start;
 	const plant = wiredPlant(setup, start.plant);
 	const n = start.plant.rotors.length;
-	const continuous = craft.sensors;
-	const kernel = createKernel(plant, continuous);
+	const kernel = createKernel(plant, craft.sensors);
 	const controller = createController(
 		setup.wiring?.gainSet ?? gainSet,
 		timing.control.periodUs * 1e-6,
@@ -118,6 +117,7 @@ export function createFlight(setup: FlightSetup): Flight {
 			next[EVENT.receiver] = atUs;
 		},
 		receiverPhaseUs: receiverPhase,
+		trimThrottle: trim.throttle,
 	});
 
 	const setSpeeds = (i: number): void => {
