@@ -7,7 +7,7 @@ export interface FirstFall {
 	readonly fromSec: number;
 	/** Where it leans at 40 degrees, or at its furthest: 'front', 'front-left' ...; null below 1 degree. */
 	readonly direction: Direction | null;
-	/** 40 degrees after `fromSec`; null where it never leans so far. */
+	/** 40 degrees, or tipped over on the ground, after `fromSec`; null where neither. */
 	readonly fallSec: number | null;
 	/** Largest within 300 ms. */
 	readonly tilt300Deg: number;
@@ -66,8 +66,8 @@ function directionOf(front: number, right: number): Direction {
 	return DIRECTIONS[(eighth + 8) % 8]!;
 }
 
-/** @param since how the sentence names `fromSec`, such as ' after it gets light' or nothing; a trace with no row from there on falls nowhere. */
-export function firstFall(trace: Trace, fromSec: number, since: string): FirstFall {
+/** @param since how the sentence names `fromSec`, such as ' after it gets light' or nothing; a trace with no row from there on falls nowhere. `tipped`: it ended on the ground. */
+export function firstFall(trace: Trace, fromSec: number, since: string, tipped = false): FirstFall {
 	const time = trace.columns["time"]!;
 	let first = 0;
 	while (first < trace.length && time[first]! < fromSec - 1e-9) first++;
@@ -88,6 +88,7 @@ export function firstFall(trace: Trace, fromSec: number, since: string): FirstFa
 			end = i + 1;
 		}
 	}
+	if (tipped && fallSec === null && first < trace.length) fallSec = time[trace.length - 1]! - fromSec;
 	const lean = first < trace.length ? leanAt(trace, at) : null;
 	const direction = lean && lean.tiltRad * DEG >= 1 ? directionOf(lean.front, lean.right) : null;
 	const shake = shakeOf(trace, first, end);
@@ -137,7 +138,10 @@ function turnOf(trace: Trace, first: number, end: number, fromSec: number): Firs
 
 function sentenceOf(f: Omit<FirstFall, "sentence">, since: string): string {
 	const parts: string[] = [];
-	if (f.fallSec !== null) parts.push(`falls ${f.direction}, 40 deg in ${f.fallSec.toFixed(2)} s${since}`);
+	if (f.fallSec !== null)
+		parts.push(
+			`${f.tiltDeg < 40 ? "tips over" : "falls"} ${f.direction}, ${Math.min(40, f.tiltDeg).toFixed(0)} deg in ${f.fallSec.toFixed(2)} s${since}`,
+		);
 	if (f.turn) {
 		const way = f.turn.degPerSec > 0 ? "clockwise" : "counter-clockwise";
 		parts.push(

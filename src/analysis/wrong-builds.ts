@@ -4,7 +4,14 @@ import type { FlightStatus } from "../flight/result.ts";
 import { benchAnswers, benchProbes } from "./bench-probes.ts";
 import { type Answered, apartFrom, benchSentence, motorsNamed, tellingProbe } from "./bench-sentences.ts";
 import type { FirstFall } from "./first-fall.ts";
-import { fastestWay, flownSentence, flyRight, flyWrong } from "./wrong-build-flights.ts";
+import {
+	fastestWay,
+	flownSentence,
+	flyWrong,
+	type LiftOff,
+	rightLiftOff,
+	rightSentence,
+} from "./wrong-build-flights.ts";
 import { WRONG_KINDS, type WrongKind } from "./wrong-kinds.ts";
 
 /** One mistake on one craft: flown, and seen on the bench. */
@@ -47,12 +54,12 @@ interface Choice {
 
 /** Every kind on this craft, flown by its gain set at an operating point. */
 export function wrongBuilds(craft: Craft, point: OperatingPoint, gainSet: GainSet): WrongBuildsReport {
-	const flying = { craft, point, gainSet };
-	const right = flyRight(flying);
+	const liftOff = rightLiftOff({ craft, point, gainSet });
+	const { right } = liftOff;
 	const rateOnly = gainSet.structure === "rateOnly";
 	const probes = benchProbes(craft, rateOnly);
 	const rightAnswers = benchAnswers(craft, gainSet, undefined, probes);
-	const choices = WRONG_KINDS.flatMap((kind) => choicesOf(flying, kind));
+	const choices = WRONG_KINDS.flatMap((kind) => choicesOf(liftOff, kind));
 	const answered = choices.map(
 		({ kind, rotors }): Answered => ({
 			kind: kind.kind,
@@ -63,7 +70,7 @@ export function wrongBuilds(craft: Craft, point: OperatingPoint, gainSet: GainSe
 	);
 	const asBuilt: Answered = { kind: RIGHT_BUILD, title: RIGHT_BUILD, byEye: "", answers: rightAnswers };
 	const builds = choices.map(({ kind, rotors, chosen }, k): WrongBuild => {
-		const wrong = flyWrong(flying, kind, rotors);
+		const wrong = flyWrong(liftOff, kind, rotors);
 		const own = answered[k]!;
 		const telling = tellingProbe(probes, rightAnswers, own.answers);
 		const others = answered.filter((each) => each.kind !== own.kind);
@@ -77,14 +84,14 @@ export function wrongBuilds(craft: Craft, point: OperatingPoint, gainSet: GainSe
 			timeSec: wrong.flight.timeSec,
 			fall: wrong.fall,
 			sideByChance: !wrong.sameSide,
-			first: sentence(flownSentence(wrong, right, kind)),
+			first: sentence(flownSentence(wrong, liftOff, kind)),
 			bench: benchText(craft, kind, rotors, own, rightAnswers, probes, telling),
 			apart: apartText(apart.sentence, apart.alike, telling === null && kind.byEye === ""),
 			alike: apart.alike,
 		};
 	});
 	return {
-		right: { status: right.flight.status, sentence: sentence(right.fall.sentence) },
+		right: { status: right.flight.status, sentence: sentence(rightSentence(liftOff)) },
 		builds,
 		seed: right.flight.seed,
 	};
@@ -119,7 +126,7 @@ function apartText(apart: string, alike: readonly string[], unseen: boolean): st
 }
 
 /** The rotors that a kind is told for: the way that falls fastest; of swapped motors also the likeliest, neighbours in number. */
-function choicesOf(flying: Parameters<typeof fastestWay>[0], kind: WrongKind): Choice[] {
+function choicesOf(flying: LiftOff, kind: WrongKind): Choice[] {
 	const ways = kind.waysOn(flying.craft);
 	const fastest = fastestWay(flying, kind, ways);
 	const what = kind.motors === 2 ? "pairs" : "motors";
@@ -128,8 +135,8 @@ function choicesOf(flying: Parameters<typeof fastestWay>[0], kind: WrongKind): C
 	if (kind.motors !== 2) return [first];
 	const number = (i: number): number => flying.craft.rotors[i]!.motorNumber;
 	const neighbours = ways.filter(([a, b]) => Math.abs(number(a!) - number(b!)) === 1);
+	if (neighbours.some((pair) => pair.join() === fastest.join())) return [first];
 	const likeliest = fastestWay(flying, kind, neighbours);
-	if (neighbours.length === 0 || likeliest.join() === fastest.join()) return [first];
 	return [
 		first,
 		{

@@ -6,7 +6,7 @@ import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, table } from "./text.ts";
 
 const ABOUT =
-	"Each mistake was flown with these gains: held in the air at hover, sticks at rest, no wind, seed and noise of the craft's own sensors. " +
+	"Each mistake was flown with these gains: from rest on level ground, still air, sticks at rest, throttle up to a little more than hover in a second. Times count from when it gets light: the right build's thrust at 80 % of its weight. " +
 	"The bench lines are what the craft's own control law and mixer tell each motor. Every bench check is with the propellers off, the craft in the hand, the commands read from a log or a screen; " +
 	"sizes are shares of full command.";
 

@@ -1,5 +1,5 @@
 import { firstFall } from "../analysis/first-fall.ts";
-import { fastestWay } from "../analysis/wrong-build-flights.ts";
+import { fastestWay, rightLiftOff } from "../analysis/wrong-build-flights.ts";
 import { WRONG_KINDS, type WrongKind } from "../analysis/wrong-kinds.ts";
 import type { GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
@@ -42,7 +42,7 @@ export function wrongChoice(
 		ways.length > 1
 			? `of ${ways.length} ${kind.motors === 2 ? "pairs" : "motors"} it falls fastest with ${kind.motors === 2 ? "these" : "this one"}`
 			: "";
-	return { kind, rotors: fastestWay({ craft, point, gainSet }, kind, ways), chosen };
+	return { kind, rotors: fastestWay(rightLiftOff({ craft, point, gainSet }), kind, ways), chosen };
 }
 
 /** For `fly --json`; all empty for the build as believed. */

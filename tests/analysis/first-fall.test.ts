@@ -53,6 +53,14 @@ describe("falling", () => {
 		expect(fall.sentence).toBe("falls right, 40 deg in 0.25 s after it gets light");
 	});
 
+	it("is over where it tips on the ground", () => {
+		const tipping = trace(0.5, { roll: (t) => -60 * t });
+		expect(firstFall(tipping, 0.1, "", true).sentence).toBe(
+			"tips over left, 30 deg in 0.40 s; only 24.0 deg in the first 300 ms",
+		);
+		expect(firstFall(tipping, 0.1, "").fallSec).toBeNull();
+	});
+
 	it("says how little the first 300 ms show where the fall comes later", () => {
 		const fall = firstFall(trace(1, { pitch: (t) => -100 * Math.max(0, t - 0.25) }), 0, "");
 		expect(fall.sentence).toBe("falls front, 40 deg in 0.65 s; only 5.0 deg in the first 300 ms");

@@ -51,10 +51,11 @@ describe.each(NAMES)("%s", (name) => {
 		expect(numbersIn(builds).filter((v) => !Number.isFinite(v))).toEqual([]);
 	});
 
-	it("the right build does not fall", () => {
+	it("the right build lifts off and does not fall", () => {
 		const { right } = reportOf(name);
 		expect(right.status).toBe("completed");
-		expect(right.sentence).not.toMatch(/alls /);
+		expect(right.sentence).toMatch(/^Lifts off, [1-9]\d*\.\d m up/);
+		expect(right.sentence).not.toMatch(/falls|tips/);
 	});
 
 	it("asks for nothing with propellers on", () => {
@@ -84,11 +85,6 @@ describe.each(["sandpiper", "wren"])("the bench of %s", (name) => {
 		expect(same).toEqual([]);
 		expect(reportOf(name).builds.flatMap((b) => b.alike)).toEqual([]);
 	});
-
-	it("says the same of the same craft again", () => {
-		const { craft, set, point } = shipped(name);
-		expect(wrongBuilds(craft, point, set)).toEqual(reportOf(name));
-	});
 });
 
 describe("what the sentences say of sandpiper", () => {
@@ -113,7 +109,7 @@ describe("what the sentences say of sandpiper", () => {
 		const { motors, fall } = build("propeller-wrong-hand");
 		const place = shipped("sandpiper").craft.rotors.find((r) => r.motorNumber === motors[0])!.place;
 		expect(fall.direction).toBe(place.replace(" ", "-"));
-		expect(fall.fallSec).toBeLessThan(0.2);
+		expect(fall.fallSec).toBeLessThan(0.4);
 	});
 
 	it("shows a reversed stick by what was asked", () => {

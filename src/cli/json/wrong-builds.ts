@@ -10,8 +10,8 @@ const fallSchema = z
 		direction: z
 			.enum(["front", "front-right", "right", "rear-right", "rear", "rear-left", "left", "front-left"])
 			.nullable()
-			.describe("Where it leans at 40 degrees, or at its furthest."),
-		fallSec: z.number().nullable().describe("Until 40 degrees."),
+			.describe("Where it leans when it falls, or at its furthest."),
+		fallSec: z.number().nullable().describe("Until 40 degrees, or until it tips over on the ground."),
 		tilt300Deg: z.number().describe("Largest within 300 ms."),
 		tiltDeg: z.number().describe("Largest within the flight."),
 		shakeHz: z.number().nullable(),
