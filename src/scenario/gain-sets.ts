@@ -188,5 +188,6 @@ function convert(
 			kff: input.kff ?? 0,
 		};
 	};
-	return fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
+	const read = fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
+	return typed.liftOff === undefined ? read : { ...read, liftOff: typed.liftOff };
 }
