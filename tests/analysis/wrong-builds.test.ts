@@ -1,68 +1,12 @@
-import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { benchAnswers, benchProbes, differs } from "../../src/analysis/bench-probes.ts";
-import { RIGHT_BUILD, type WrongBuildsReport, wrongBuilds } from "../../src/analysis/wrong-builds.ts";
+import { RIGHT_BUILD, wrongBuilds } from "../../src/analysis/wrong-builds.ts";
 import { WRONG_KINDS } from "../../src/analysis/wrong-kinds.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
+import { reportOf, shipped } from "../fixtures/shipped-wrong-builds.ts";
+import { wrongBuildLaws } from "../fixtures/wrong-build-laws.ts";
 
-const NAMES = [
-	"sandpiper",
-	"wren",
-	"heron",
-	"published-bouabdallah-2007",
-	"published-luukkonen-2011",
-] as const;
-
-function shipped(name: string) {
-	const loaded = loadDocument(JSON.parse(readFileSync(`scenarios/${name}.json`, "utf8")));
-	if (!loaded.ok) throw new Error(name);
-	const { craft, gainSets, operatingPoints } = loaded.scenario;
-	return { craft, set: gainSets[0]!, point: operatingPoints[0]!.point };
-}
-
-const reports = new Map<string, WrongBuildsReport>();
-function reportOf(name: string): WrongBuildsReport {
-	const { craft, set, point } = shipped(name);
-	const report = reports.get(name) ?? wrongBuilds(craft, point, set);
-	reports.set(name, report);
-	return report;
-}
-
-/** Every number anywhere in a value. */
-function numbersIn(value: unknown): number[] {
-	if (typeof value === "number") return [value];
-	if (typeof value !== "object" || value === null) return [];
-	return Object.values(value).flatMap(numbersIn);
-}
-
-describe.each(NAMES)("%s", (name) => {
-	it("every kind is flown: a status, sentences with numbers, no NaN", () => {
-		const { builds } = reportOf(name);
-		expect(new Set(builds.map((b) => b.kind))).toEqual(new Set(WRONG_KINDS.map((k) => k.kind)));
-		for (const build of builds) {
-			expect(build.first, build.kind).toMatch(/^[A-Z].*\d.*\.$/);
-			for (const text of [build.first, build.bench, build.apart]) {
-				expect(text).toMatch(/^[A-Z].*\.$/);
-				expect(text).not.toMatch(/NaN|undefined|null|Infinity/);
-			}
-			expect(build.timeSec).toBeGreaterThan(0);
-		}
-		expect(numbersIn(builds).filter((v) => !Number.isFinite(v))).toEqual([]);
-	});
-
-	it("the right build lifts off and does not fall", () => {
-		const { right } = reportOf(name);
-		expect(right.status).toBe("completed");
-		expect(right.sentence).toMatch(/^Lifts off, [1-9]\d*\.\d m up/);
-		expect(right.sentence).not.toMatch(/falls|tips/);
-	});
-
-	it("asks for nothing with propellers on", () => {
-		for (const { bench, apart } of reportOf(name).builds)
-			expect(`${bench} ${apart}`).not.toMatch(/propellers? on\b|with (the )?propellers?/i);
-	});
-});
+describe.each(["sandpiper", "wren"])("%s", wrongBuildLaws);
 
 describe.each(["sandpiper", "wren"])("the bench of %s", (name) => {
 	it("tells every mistake from every other and from the right build", () => {
