@@ -128,7 +128,10 @@ const fallOf = (flight: FlightResult, lightSec: number): FirstFall =>
 	firstFall(flight.trace, lightSec, " after it gets light", flight.status === "tippedOver");
 
 /** When the rotors first carry 80 % of the weight; the end of the ramp where they never do. */
-function lightFrom({ craft, point }: Flying, { columns, length }: Trace): number {
+export function lightFrom(
+	{ craft, point }: Pick<Flying, "craft" | "point">,
+	{ columns, length }: Trace,
+): number {
 	const plant = plantAt(craft, point);
 	for (let i = 0; i < length; i++) {
 		const lift = plant.rotors.reduce(

@@ -1,8 +1,9 @@
 import { firstFall } from "../analysis/first-fall.ts";
-import { fastestWay, rightLiftOff } from "../analysis/wrong-build-flights.ts";
+import { fastestWay, lightFrom, rightLiftOff } from "../analysis/wrong-build-flights.ts";
 import { WRONG_KINDS, type WrongKind } from "../analysis/wrong-kinds.ts";
 import type { GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import type { Drill } from "../flight/drill.ts";
 import type { FlightResult } from "../flight/result.ts";
 import { BadInput } from "./errors.ts";
 import { many } from "./format.ts";
@@ -46,9 +47,21 @@ export function wrongChoice(
 }
 
 /** For `fly --json`; all empty for the build as believed. */
-export function wrongJson(choice: WrongChoice | null, craft: Craft, flight: FlightResult): FlyJson["wrong"] {
+export function wrongJson(
+	choice: WrongChoice | null,
+	craft: Craft,
+	point: OperatingPoint,
+	drill: Drill,
+	flight: FlightResult,
+): FlyJson["wrong"] {
 	if (!choice) return { kind: "", title: "", motors: [], chosen: "", first: "" };
-	const { sentence } = firstFall(flight.trace, 0, "");
+	const ground = drill.start === "ground";
+	const { sentence } = firstFall(
+		flight.trace,
+		ground ? lightFrom({ craft, point }, flight.trace) : 0,
+		ground ? " after it gets light" : "",
+		flight.status === "tippedOver",
+	);
 	return {
 		kind: choice.kind.kind,
 		title: choice.kind.title,

@@ -72,7 +72,11 @@ export const flySchema = flightSchema.extend({
 			title: z.string(),
 			motors: z.array(z.number()).describe("The builder's numbers of those concerned."),
 			chosen: z.string().describe("Why these motors; empty where they were named."),
-			first: z.string().describe("How it begins to go wrong, measured from the start."),
+			first: z
+				.string()
+				.describe(
+					"How it begins to go wrong, measured from the start, or from when it gets light on the ground.",
+				),
 		})
 		.describe("The mistake it was flown with."),
 	madeBy: madeBySchema,

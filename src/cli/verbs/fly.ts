@@ -95,7 +95,7 @@ function fly(io: Io, file: string, options: Options): number {
 	});
 	const result: FlyJson = {
 		...flightJson(flight, scenario.craft, point, drill, set),
-		wrong: wrongJson(wrong, scenario.craft, flight),
+		wrong: wrongJson(wrong, scenario.craft, point, drill, flight),
 		madeBy: made,
 	};
 	emit(io, options, {
