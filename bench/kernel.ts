@@ -130,11 +130,14 @@ function flyLoop(
 	const rise = l[13]!;
 	const period = l[14]!;
 	const rollSetPoint = l[15]!;
-	const integral = new Float64Array(3);
-	const slope = new Float64Array(3);
-	const before = new Float64Array(3);
-	const u = new Float64Array(3);
 	const command = new Float64Array(4);
+	let integralP = 0;
+	let integralQ = 0;
+	let integralR = 0;
+	let slopeP = 0;
+	let slopeQ = 0;
+	let beforeP = 0;
+	let beforeQ = 0;
 	for (let tick = 0; tick < ticks; tick++) {
 		const qw = x[6]!;
 		const qx = x[7]!;
@@ -142,19 +145,25 @@ function flyLoop(
 		const qz = x[9]!;
 		const roll = Math.atan2(2 * (qy * qz + qw * qx), 1 - 2 * (qx * qx + qy * qy));
 		const pitch = Math.asin(2 * (qw * qy - qx * qz));
-		for (let i = 0; i < 3; i++) {
-			const angle = i === 0 ? rollSetPoint - roll : i === 1 ? -pitch : 0;
-			const rate = x[13 + i]!;
-			const error = clamp(kAngle * angle, rateLimit) - rate;
-			integral[i]! += (i < 2 ? ki : kiYaw) * error * period;
-			slope[i] = decay * slope[i]! - ((1 - decay) * (rate - before[i]!)) / period;
-			before[i] = rate;
-			u[i] = clamp((i < 2 ? kp : kpYaw) * error + integral[i]! + (i < 2 ? kd : 0) * slope[i]!, outputLimit);
-		}
+		const p = x[13]!;
+		const q = x[14]!;
+		const r = x[15]!;
+		const errorP = clamp(kAngle * (rollSetPoint - roll), rateLimit) - p;
+		const errorQ = clamp(kAngle * -pitch, rateLimit) - q;
+		const errorR = clamp(kAngle * 0, rateLimit) - r;
+		integralP += ki * errorP * period;
+		integralQ += ki * errorQ * period;
+		integralR += kiYaw * errorR * period;
+		slopeP = decay * slopeP - ((1 - decay) * (p - beforeP)) / period;
+		slopeQ = decay * slopeQ - ((1 - decay) * (q - beforeQ)) / period;
+		beforeP = p;
+		beforeQ = q;
+		const uP = clamp(kp * errorP + integralP + kd * slopeP, outputLimit);
+		const uQ = clamp(kp * errorQ + integralQ + kd * slopeQ, outputLimit);
+		const uR = clamp(kpYaw * errorR + integralR, outputLimit);
 		for (let i = 0; i < 4; i++) {
-			let c = throttle + table[3 * i]! * u[0]! + table[3 * i + 1]! * u[1]! + table[3 * i + 2]! * u[2]!;
-			c = c < lowest ? lowest : Math.min(c, 1);
-			command[i] = w0 + rise * (c - c0);
+			const c = throttle + table[3 * i]! * uP + table[3 * i + 1]! * uQ + table[3 * i + 2]! * uR;
+			command[i] = w0 + rise * ((c < lowest ? lowest : Math.min(c, 1)) - c0);
 		}
 		stepHeld(kernel, x, command, air, outside);
 	}

@@ -14,23 +14,28 @@ static double clamp(double v, double limit) { return v > limit ? limit : v < -li
 
 static void fly(const Loop &l, const double *table, const double *p, double *work, double *x, const double *air,
 	const double *outside, int ticks) {
-	double integral[3] = {0, 0, 0}, slope[3] = {0, 0, 0}, before[3] = {0, 0, 0}, u[3], command[4];
+	double command[4], integralP = 0, integralQ = 0, integralR = 0, slopeP = 0, slopeQ = 0, beforeP = 0, beforeQ = 0;
 	for (int tick = 0; tick < ticks; tick++) {
 		const double qw = x[6], qx = x[7], qy = x[8], qz = x[9];
 		const double roll = std::atan2(2 * (qy * qz + qw * qx), 1 - 2 * (qx * qx + qy * qy));
 		const double pitch = std::asin(2 * (qw * qy - qx * qz));
-		for (int i = 0; i < 3; i++) {
-			const double angle = i == 0 ? l.rollSetPoint - roll : i == 1 ? -pitch : 0;
-			const double error = clamp(l.kAngle * angle, l.rateLimit) - x[13 + i];
-			integral[i] += (i < 2 ? l.ki : l.kiYaw) * error * l.period;
-			slope[i] = l.decay * slope[i] - (1 - l.decay) * (x[13 + i] - before[i]) / l.period;
-			before[i] = x[13 + i];
-			u[i] = clamp((i < 2 ? l.kp : l.kpYaw) * error + integral[i] + (i < 2 ? l.kd : 0) * slope[i], l.outputLimit);
-		}
+		const double p13 = x[13], q14 = x[14], r15 = x[15];
+		const double errorP = clamp(l.kAngle * (l.rollSetPoint - roll), l.rateLimit) - p13;
+		const double errorQ = clamp(l.kAngle * -pitch, l.rateLimit) - q14;
+		const double errorR = clamp(l.kAngle * 0, l.rateLimit) - r15;
+		integralP += l.ki * errorP * l.period;
+		integralQ += l.ki * errorQ * l.period;
+		integralR += l.kiYaw * errorR * l.period;
+		slopeP = l.decay * slopeP - (1 - l.decay) * (p13 - beforeP) / l.period;
+		slopeQ = l.decay * slopeQ - (1 - l.decay) * (q14 - beforeQ) / l.period;
+		beforeP = p13;
+		beforeQ = q14;
+		const double uP = clamp(l.kp * errorP + integralP + l.kd * slopeP, l.outputLimit);
+		const double uQ = clamp(l.kp * errorQ + integralQ + l.kd * slopeQ, l.outputLimit);
+		const double uR = clamp(l.kpYaw * errorR + integralR, l.outputLimit);
 		for (int i = 0; i < 4; i++) {
-			double c = l.throttle + table[3 * i] * u[0] + table[3 * i + 1] * u[1] + table[3 * i + 2] * u[2];
-			c = c < l.lowest ? l.lowest : c > 1 ? 1 : c;
-			command[i] = l.w0 + l.slope * (c - l.c0);
+			const double c = l.throttle + table[3 * i] * uP + table[3 * i + 1] * uQ + table[3 * i + 2] * uR;
+			command[i] = l.w0 + l.slope * ((c < l.lowest ? l.lowest : c > 1 ? 1 : c) - l.c0);
 		}
 		evolve(4, p, work, x, command, air, outside, x);
 	}

@@ -10,11 +10,10 @@ static double positive(double v) { return v < 0 ? 0 : v; }
 
 static double lagged(double gap, double up, double down) { return gap * (gap > 0 ? up : down); }
 
-static double groundGain(const double *p, int at, double ww, double hubHeight, double sidewaysSquared) {
-	const double height = std::fmax(hubHeight, p[at + 20]);
-	const double induced = p[at + 19] * ww;
+static double groundGain(double radiusSquared, double induced, double lowest, double hubHeight, double sidewaysSquared) {
+	const double height = hubHeight < lowest ? lowest : hubHeight;
 	const double over = 16 * height * height * (induced + sidewaysSquared);
-	return over > 0 ? over / (over - p[at + 18] * induced) : 1;
+	return over > 0 ? over / (over - radiusSquared * induced) : 1;
 }
 
 static void evolve(int n, const double *p, double *work, double *x, const double *u, const double *air,
@@ -55,9 +54,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double outFz = outside[5];
 	// The common craft, four upright rotors, has each rotor's numbers in locals; others take the general loops.
 	const bool four = n == 4 && allUpright == 1;
-	const int at1 = four ? head + stride : head;
-	const int at2 = at1 + (at1 - head);
-	const int at3 = at2 + (at1 - head);
+	const int at1 = head + stride;
+	const int at2 = head + 2 * stride;
+	const int at3 = head + 3 * stride;
 	const int last = four ? rotors + 3 : rotors;
 	const double rx0 = p[head];
 	const double ry0 = p[head + 1];
@@ -70,6 +69,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double down0 = p[head + 11];
 	const double jz0 = p[head + 14];
 	const double yawK0 = p[head + 17];
+	const double rr0 = p[head + 18];
+	const double perLift0 = p[head + 19];
+	const double lowest0 = p[head + 20];
 	const double rx1 = p[at1];
 	const double ry1 = p[at1 + 1];
 	const double rz1 = p[at1 + 2];
@@ -81,6 +83,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double down1 = p[at1 + 11];
 	const double jz1 = p[at1 + 14];
 	const double yawK1 = p[at1 + 17];
+	const double rr1 = p[at1 + 18];
+	const double perLift1 = p[at1 + 19];
+	const double lowest1 = p[at1 + 20];
 	const double rx2 = p[at2];
 	const double ry2 = p[at2 + 1];
 	const double rz2 = p[at2 + 2];
@@ -92,6 +97,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double down2 = p[at2 + 11];
 	const double jz2 = p[at2 + 14];
 	const double yawK2 = p[at2 + 17];
+	const double rr2 = p[at2 + 18];
+	const double perLift2 = p[at2 + 19];
+	const double lowest2 = p[at2 + 20];
 	const double rx3 = p[at3];
 	const double ry3 = p[at3 + 1];
 	const double rz3 = p[at3 + 2];
@@ -103,6 +111,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double down3 = p[at3 + 11];
 	const double jz3 = p[at3 + 14];
 	const double yawK3 = p[at3 + 17];
+	const double rr3 = p[at3 + 18];
+	const double perLift3 = p[at3 + 19];
+	const double lowest3 = p[at3 + 20];
 	const double s0 = x[rotors];
 	const double s1 = x[four ? rotors + 1 : rotors];
 	const double s2 = x[four ? rotors + 2 : rotors];
@@ -251,9 +262,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			double lift0 = kT0 * (w0 * w0);
 			if (groundEffect > 0)
 				lift0 *= groundGain(
-					p,
-					head,
-					w0 * w0,
+					rr0,
+					perLift0 * (w0 * w0),
+					lowest0,
 					-(pz + r20 * rx0 + r21 * ry0 + r22 * rz0),
 					ix0 * ix0 + iy0 * iy0
 				);
@@ -266,9 +277,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			double lift1 = kT1 * (w1 * w1);
 			if (groundEffect > 0)
 				lift1 *= groundGain(
-					p,
-					at1,
-					w1 * w1,
+					rr1,
+					perLift1 * (w1 * w1),
+					lowest1,
 					-(pz + r20 * rx1 + r21 * ry1 + r22 * rz1),
 					ix1 * ix1 + iy1 * iy1
 				);
@@ -281,9 +292,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			double lift2 = kT2 * (w2 * w2);
 			if (groundEffect > 0)
 				lift2 *= groundGain(
-					p,
-					at2,
-					w2 * w2,
+					rr2,
+					perLift2 * (w2 * w2),
+					lowest2,
 					-(pz + r20 * rx2 + r21 * ry2 + r22 * rz2),
 					ix2 * ix2 + iy2 * iy2
 				);
@@ -296,9 +307,9 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			double lift3 = kT3 * (w3 * w3);
 			if (groundEffect > 0)
 				lift3 *= groundGain(
-					p,
-					at3,
-					w3 * w3,
+					rr3,
+					perLift3 * (w3 * w3),
+					lowest3,
 					-(pz + r20 * rx3 + r21 * ry3 + r22 * rz3),
 					ix3 * ix3 + iy3 * iy3
 				);
@@ -361,7 +372,7 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 				const double iz = kz - axial * nz;
 				double lift = p[at + 6] * ww;
 				if (groundEffect > 0)
-					lift *= groundGain(p, at, ww, -(pz + r20 * rx + r21 * ry + r22 * rz), ix * ix + iy * iy + iz * iz);
+					lift *= groundGain(p[at + 18], p[at + 19] * ww, p[at + 20], -(pz + r20 * rx + r21 * ry + r22 * rz), ix * ix + iy * iy + iz * iz);
 				const double thrust = positive(lift - p[at + 8] * w * axial);
 				const double drag = p[at + 9] * w;
 				const double gx = thrust * nx - drag * ix;

@@ -1,20 +1,36 @@
+import { listed } from "../analysis/bench-sentences.ts";
 import { AXES } from "../control/spec.ts";
 import { errorsOf } from "../report/fly-json.ts";
 import { fixed } from "../report/format.ts";
 import type { FlightJson, FlyJson } from "../report/json/fly.ts";
+import { cautionsText } from "./cautions-text.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
 	return [
+		wrongText(result, paint, width),
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
 		outsideText(result, paint, width),
+		result.wrong.kind === "" ? "" : cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
 	]
 		.filter((part) => part !== "")
 		.join("\n");
+}
+
+function wrongText({ wrong }: FlyJson, paint: Paint, width: number): string {
+	if (wrong.kind === "") return "";
+	const motors =
+		wrong.motors.length === 0
+			? ""
+			: `, ${wrong.motors.length === 1 ? "motor" : "motors"} ${listed(wrong.motors)}${wrong.chosen ? ` (${wrong.chosen})` : ""}`;
+	return (
+		paragraph(`${paint.bold(paint.yellow("Wrong build"))}: ${wrong.title}${motors}.`, width) +
+		paragraph(wrong.first, width)
+	);
 }
 
 function statusText(result: FlightJson, paint: Paint, width: number): string {

@@ -143,6 +143,7 @@ interface AirframeInput {
 	readonly centreOfPressure?: Vec3;
 	readonly groundEffect?: boolean;
 	readonly feetBelow?: number;
+	readonly feet?: readonly Vec3[];
 	readonly span?: number;
 }
 

@@ -108,6 +108,8 @@ export interface Airframe {
 	readonly groundEffect: boolean;
 	/** From the reference point down to the feet. */
 	readonly feetBelowM: number;
+	/** Where it touches the ground, body axes from the reference point; three at least. */
+	readonly feetM: readonly Vec3[];
 	/** Tip-to-tip span, for turbulence. */
 	readonly spanM: number;
 }

@@ -26,8 +26,8 @@ export function resolveAirframe(
 	const side = 0.075 * span * span;
 	const feetBelowM = notes.assume(given.feetBelow, "length", {
 		path: "craft.airframe.feetBelow",
-		value: 0.3 * span,
-		because: "feet 0.3 of the wheelbase below the reference point",
+		value: given.feet ? Math.max(...given.feet.map((foot) => foot[2])) : 0.3 * span,
+		because: given.feet ? "the deepest of the feet" : "feet 0.3 of the wheelbase below the reference point",
 		source: COMMON,
 		measure: "a ruler, from the reference point down to the floor",
 	});
@@ -37,6 +37,25 @@ export function resolveAirframe(
 			"craft.airframe.feetBelow",
 			given.feetBelow ?? feetBelowM,
 			`more than ${formatQuantity("length", lowest)}, where the lowest rotor is: the feet must be below the rotors`,
+		);
+	const out = 0.18 * span;
+	const feetM: readonly Vec3[] =
+		given.feet ??
+		notes.assumeWord<readonly Vec3[]>(
+			undefined,
+			[
+				[out, out, feetBelowM],
+				[-out, out, feetBelowM],
+				[-out, -out, feetBelowM],
+				[out, -out, feetBelowM],
+			],
+			{
+				path: "craft.airframe.feet",
+				value: `four, ${formatQuantity("length", out)} forward, back and to each side, ${formatQuantity("length", feetBelowM)} down`,
+				because: "a square of 0.36 of the wheelbase at the depth of the feet",
+				source: COMMON,
+				measure: "a ruler along the floor: from below the reference point forward and sideways to each foot",
+			},
 		);
 	return {
 		dragAreaM2:
@@ -59,6 +78,7 @@ export function resolveAirframe(
 			}),
 		groundEffect: given.groundEffect ?? true,
 		feetBelowM,
+		feetM,
 		spanM: given.span ?? span + (input.propeller?.diameter ?? 0),
 	};
 }

@@ -7,6 +7,7 @@ import type { Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
 import type { FlightSetup } from "./setup.ts";
+import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
 import { gridAfter } from "./timeline.ts";
 import { askedSign, wiredPlant } from "./wiring.ts";
@@ -31,9 +32,13 @@ export interface ActedOn {
 	readonly outside: Float64Array;
 	readonly sticks: StickInput;
 	readonly liveness: Liveness;
+	/** What touches or holds the craft, and its numbers. */
+	readonly held: Held;
+	readonly touch: Float64Array;
 	/** A receiver frame is due at this time. */
 	readonly callReceiver: (atUs: number) => void;
 	readonly receiverPhaseUs: number;
+	readonly trimThrottle: number;
 }
 
 export function createDrillActions(on: ActedOn): DrillActions {
@@ -54,6 +59,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		plant = changed;
 		loads = after;
 		loadPlant(kernel, plant, craft.sensors);
+		on.held.stepper.reload?.(plant);
 	};
 
 	const serve = (event: DrillEvent, ends: boolean, timeUs: number): void => {
@@ -68,7 +74,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]);
 				return;
 			case "throttle":
-				s[layout.throttle] = event.throttle;
+				s[layout.throttle] = Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle);
 				return;
 			case "stick":
 				sticks.move(event.axis, event.readingUs);
@@ -96,6 +102,9 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				return;
 			case "makeSafe":
 				liveness.makeSafe(s);
+				return;
+			case "stuckFoot":
+				on.held.ground?.holdFoot(on.touch, event.foot, event.holdN);
 				return;
 			default:
 				throw new RangeError(`drill event: kind '${event.kind}' cannot be flown`);

@@ -1,5 +1,8 @@
 import type { AxisName } from "../control/spec.ts";
 import type { Vec3 } from "../math/types.ts";
+import type { GroundSpec } from "../physics/ground-spec.ts";
+
+export { type GroundSpec, LEVEL_GROUND } from "../physics/ground-spec.ts";
 
 /** One scripted test flight, from trim at its operating point. Times in seconds from the start. */
 export interface Drill {
@@ -19,29 +22,6 @@ export interface Drill {
 	/** What holds the craft; left out: nothing. */
 	readonly rig?: RigSpec;
 }
-
-/** What the feet meet. */
-export interface GroundSpec {
-	/** Steepness, and the heading (0 north, clockwise) towards which it falls. */
-	readonly slopeRad: number;
-	readonly downhillHeadingRad: number;
-	/** How deep the resting craft sinks in: a millimetre is a hard floor, a few centimetres soft earth. */
-	readonly sinkM: number;
-	/** Of the bounce, 1 none. */
-	readonly dampingRatio: number;
-	readonly friction: number;
-	/** A foot that arrives faster breaks: the flight ends with 'hitGround'. */
-	readonly crashMPerSec: number;
-}
-
-export const LEVEL_GROUND: GroundSpec = {
-	slopeRad: 0,
-	downhillHeadingRad: 0,
-	sinkM: 0.002,
-	dampingRatio: 0.5,
-	friction: 0.6,
-	crashMPerSec: 2,
-};
 
 /** Rigs that people judge gains on. Positions in body axes from the reference point. */
 export type RigSpec =
@@ -81,8 +61,13 @@ export type DrillEvent =
 			readonly axis: AxisName | "throttle";
 			readonly readingUs: number;
 	  }
-	/** Throttle 0..1, direct. */
-	| { readonly atSec: number; readonly kind: "throttle"; readonly throttle: number }
+	/** Throttle 0..1, direct; `ofHover` adds so many times the throttle of the trim. */
+	| {
+			readonly atSec: number;
+			readonly kind: "throttle";
+			readonly throttle: number;
+			readonly ofHover?: number;
+	  }
 	/** A torque from outside, body axes, from atSec for durationSec. */
 	| { readonly atSec: number; readonly kind: "torque"; readonly torqueNm: Vec3; readonly durationSec: number }
 	/** A force from outside at the centre of mass, world axes. */

@@ -11,9 +11,8 @@ export interface Ending {
 }
 
 /**
- * Whether a flight has ended: numbers beyond 200 rad/s or 300 m/s or not finite ('diverged'), the feet's middle at or below
- * ground ('hitGround'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
- * or less than the electronics need ('brownOut').
+ * Whether a flight has ended: numbers beyond 200 rad/s or 300 m/s or not finite ('diverged'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
+ * or less than the electronics need ('brownOut'). What the ground ends: ground-ending.ts.
  */
 export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeUs: number): Ending | null {
 	bodyRates(kernel, x, rates);
@@ -36,11 +35,6 @@ export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeUs: 
 			reason: `tilted ${tilt.toFixed(0)} degrees, beyond 90, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	}
-	if (feetHeight(plant, x) <= 0)
-		return {
-			status: "hitGround",
-			reason: `feet reached the ground at ${x[5]!.toFixed(2)} m/s of sink at ${(timeUs * 1e-6).toFixed(3)} s`,
-		};
 	const volts = batteryVoltage(kernel, x);
 	if (kernel.work[WORK_BROWN_OUT]! > 0)
 		return {

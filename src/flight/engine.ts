@@ -14,6 +14,7 @@ import {
 } from "../physics/kernel-layout.ts";
 import { createDrillActions } from "./drill-actions.ts";
 import { type Ending, endingOf } from "./endings.ts";
+import { createGroundEnding } from "./ground-ending.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { createLiveness } from "./lift-off.ts";
 import { liveEntries } from "./live.ts";
@@ -45,19 +46,19 @@ export function createFlight(setup: FlightSetup): Flight {
 	const { trim } = start;
 	const plant = wiredPlant(setup, start.plant);
 	const n = start.plant.rotors.length;
-	const continuous = craft.sensors;
-	const kernel = createKernel(plant, continuous);
+	const kernel = createKernel(plant, craft.sensors);
 	const controller = createController(
 		setup.wiring?.gainSet ?? gainSet,
 		timing.control.periodUs * 1e-6,
 		wiredMixer(setup, start.mixer),
 	);
-	const stepper = createStepper(setup, plant);
-	const layout = layoutFor(craft, controller.stateLength, stepper?.ownLength ?? 0);
+	const held = createStepper(setup, plant);
+	const { stepper, ground } = held;
+	const layout = layoutFor(craft, controller.stateLength, stepper.ownLength);
 	const s = new Float64Array(layout.size);
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
 	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
-	const touch = s.subarray(layout.touch, layout.touch + (stepper?.ownLength ?? 0));
+	const touch = s.subarray(layout.touch, layout.touch + stepper.ownLength);
 	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
 	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
 	const RECORD = EVENT.apply + n;
@@ -81,6 +82,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		start.plant.spanM,
 		createRandom(seed, 3),
 	);
+	const groundEnding = createGroundEnding(setup, plant, ground ? touch : null);
 	const timeline = timelineOf(drill, wind.boundariesUs);
 	const validity = createValidity();
 	const recorder = createRecorder(kernel, layout, recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0);
@@ -109,10 +111,13 @@ export function createFlight(setup: FlightSetup): Flight {
 		outside,
 		sticks,
 		liveness,
+		held,
+		touch,
 		callReceiver: (atUs) => {
 			next[EVENT.receiver] = atUs;
 		},
 		receiverPhaseUs: receiverPhase,
+		trimThrottle: trim.throttle,
 	});
 
 	const setSpeeds = (i: number): void => {
@@ -134,7 +139,7 @@ export function createFlight(setup: FlightSetup): Flight {
 				wind.fill(air);
 			}
 			kernel.work[WORK_STEP] = h;
-			if (stepper === null || stepper.idle(x)) stepHeld(kernel, x, u, air, outside);
+			if (stepper.idle(x)) stepHeld(kernel, x, u, air, outside);
 			else stepper.step(kernel, x, u, air, outside, touch);
 		}
 		steps += count;
@@ -143,7 +148,7 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const watch = (timeUs: number): void => {
 		validity.watch(x, air, actions.plant);
-		ending = endingOf(kernel, actions.plant, x, timeUs);
+		ending = endingOf(kernel, actions.plant, x, timeUs) ?? groundEnding(kernel, actions.plant, x, timeUs);
 	};
 
 	const sampleGyro = (timeUs: number): void => {
@@ -323,7 +328,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const begin = (): void => {
 		wind.fill(air);
 		if (drill.start === "ground") {
-			holdRest(setup, start.plant, layout, s, x);
+			holdRest(setup, ground, layout, s, x, touch);
 			liveness.makeSafe(s);
 		} else {
 			holdTrim(craft, trim, layout, s, x);

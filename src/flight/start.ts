@@ -1,7 +1,9 @@
 import type { Mixer } from "../control/mixer.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { curveSpeed } from "../craft/speed-curve.ts";
+import { toEuler } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
+import type { Ground } from "../physics/ground.ts";
 import { AIR_SIZE, ESTIMATE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
@@ -81,19 +83,23 @@ export function holdTrim(craft: Craft, trim: Trim, layout: Layout, s: Float64Arr
 /** At rest on its feet, motors still, throttle down; readings as the sensors see it there. */
 export function holdRest(
 	setup: FlightSetup,
-	plant: Plant,
+	ground: Ground | null,
 	layout: Layout,
 	s: Float64Array,
 	x: Float64Array,
+	touch: Float64Array,
 ): void {
 	const { estimatorTimeConstantSec, gyroBiasRadPerSec, levelOffsetRad } = setup.craft.sensors;
-	x.fill(0);
-	x[2] = -startHeight(plant, 0);
-	x[6] = 1;
+	const { name } = setup.drill;
+	if (!ground) throw new RangeError(`drill '${name}': start 'ground' with a rig, expected 'hover'`);
+	const falls = ground.rest(x, touch);
+	if (falls) throw new RangeError(`drill '${name}': start 'ground', but ${falls}`);
+	const euler = toEuler([x[6]!, x[7]!, x[8]!, x[9]!]);
+	s[layout.angles + 2] = euler[2];
 	for (const i of [0, 1, 2] as const) s[layout.rates + i] = gyroBiasRadPerSec[i];
 	for (const i of [0, 1] as const) {
 		x[ESTIMATE + i] = (estimatorTimeConstantSec ?? 0) * gyroBiasRadPerSec[i];
-		s[layout.angles + i] = levelOffsetRad[i] + x[ESTIMATE + i]!;
+		s[layout.angles + i] = euler[i] + levelOffsetRad[i] + x[ESTIMATE + i]!;
 		s[layout.angleSetPoint + i] = 0;
 	}
 	s[layout.throttle] = 0;

@@ -1,11 +1,9 @@
+import type { HEAD_SIZE, ROTOR_STRIDE, ROTORS } from "./kernel-layout.ts";
 import {
 	AIR_ROTATION,
 	AIR_ROUGHNESS,
 	AIR_SHEAR_SCALE,
 	AIR_SHEARED,
-	HEAD_SIZE,
-	ROTOR_STRIDE,
-	ROTORS,
 	WORK_BROWN_OUT,
 	WORK_STEP,
 	WORK_VOLTAGE,
@@ -21,18 +19,18 @@ const positive = (v: number): number => {
 
 const lagged = (gap: number, up: number, down: number): number => gap * (gap > 0 ? up : down);
 
-/** Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than R/2. `ww`: rotor speed squared, `at`: its parameters. */
+/** Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than `lowest`, R/2; `induced`: vh^2. */
 function groundGain(
-	p: Float64Array,
-	at: number,
-	ww: number,
+	radiusSquared: number,
+	induced: number,
+	lowest: number,
 	hubHeight: number,
 	sidewaysSquared: number,
 ): number {
-	const height = Math.max(hubHeight, p[at + 20]!);
-	const induced = p[at + 19]! * ww;
+	let height = hubHeight;
+	if (height < lowest) height = lowest;
 	const over = 16 * height * height * (induced + sidewaysSquared);
-	return over > 0 ? over / (over - p[at + 18]! * induced) : 1;
+	return over > 0 ? over / (over - radiusSquared * induced) : 1;
 }
 
 /**
@@ -49,10 +47,10 @@ export function evolve(
 	outside: Float64Array,
 	out: Float64Array,
 ): void {
-	// Imported numbers are read anew at every use; local ones stay in registers.
-	const head = HEAD_SIZE | 0;
-	const stride = ROTOR_STRIDE | 0;
-	const rotors = ROTORS | 0;
+	// Imported numbers are read anew at every use; literals fold into addresses, and their types hold them to the layout's.
+	const head: typeof HEAD_SIZE = 23;
+	const stride: typeof ROTOR_STRIDE = 21;
+	const rotors: typeof ROTORS = 18;
 	const h = work[WORK_STEP]!;
 	const invMass = p[0]!;
 	const j00 = p[2]!;
@@ -86,9 +84,9 @@ export function evolve(
 	const outFz = outside[5]!;
 	// The common craft, four upright rotors, has each rotor's numbers in locals; others take the general loops.
 	const four = n === 4 && allUpright === 1;
-	const at1 = four ? head + stride : head;
-	const at2 = at1 + (at1 - head);
-	const at3 = at2 + (at1 - head);
+	const at1 = head + stride;
+	const at2 = head + 2 * stride;
+	const at3 = head + 3 * stride;
 	const last = four ? rotors + 3 : rotors;
 	const rx0 = p[head]!;
 	const ry0 = p[head + 1]!;
@@ -101,6 +99,9 @@ export function evolve(
 	const down0 = p[head + 11]!;
 	const jz0 = p[head + 14]!;
 	const yawK0 = p[head + 17]!;
+	const rr0 = p[head + 18]!;
+	const perLift0 = p[head + 19]!;
+	const lowest0 = p[head + 20]!;
 	const rx1 = p[at1]!;
 	const ry1 = p[at1 + 1]!;
 	const rz1 = p[at1 + 2]!;
@@ -112,6 +113,9 @@ export function evolve(
 	const down1 = p[at1 + 11]!;
 	const jz1 = p[at1 + 14]!;
 	const yawK1 = p[at1 + 17]!;
+	const rr1 = p[at1 + 18]!;
+	const perLift1 = p[at1 + 19]!;
+	const lowest1 = p[at1 + 20]!;
 	const rx2 = p[at2]!;
 	const ry2 = p[at2 + 1]!;
 	const rz2 = p[at2 + 2]!;
@@ -123,6 +127,9 @@ export function evolve(
 	const down2 = p[at2 + 11]!;
 	const jz2 = p[at2 + 14]!;
 	const yawK2 = p[at2 + 17]!;
+	const rr2 = p[at2 + 18]!;
+	const perLift2 = p[at2 + 19]!;
+	const lowest2 = p[at2 + 20]!;
 	const rx3 = p[at3]!;
 	const ry3 = p[at3 + 1]!;
 	const rz3 = p[at3 + 2]!;
@@ -134,6 +141,9 @@ export function evolve(
 	const down3 = p[at3 + 11]!;
 	const jz3 = p[at3 + 14]!;
 	const yawK3 = p[at3 + 17]!;
+	const rr3 = p[at3 + 18]!;
+	const perLift3 = p[at3 + 19]!;
+	const lowest3 = p[at3 + 20]!;
 	const s0 = x[rotors]!;
 	const s1 = x[four ? rotors + 1 : rotors]!;
 	const s2 = x[four ? rotors + 2 : rotors]!;
@@ -282,9 +292,9 @@ export function evolve(
 			let lift0 = kT0 * (w0 * w0);
 			if (groundEffect > 0)
 				lift0 *= groundGain(
-					p,
-					head,
-					w0 * w0,
+					rr0,
+					perLift0 * (w0 * w0),
+					lowest0,
 					-(pz + r20 * rx0 + r21 * ry0 + r22 * rz0),
 					ix0 * ix0 + iy0 * iy0,
 				);
@@ -297,9 +307,9 @@ export function evolve(
 			let lift1 = kT1 * (w1 * w1);
 			if (groundEffect > 0)
 				lift1 *= groundGain(
-					p,
-					at1,
-					w1 * w1,
+					rr1,
+					perLift1 * (w1 * w1),
+					lowest1,
 					-(pz + r20 * rx1 + r21 * ry1 + r22 * rz1),
 					ix1 * ix1 + iy1 * iy1,
 				);
@@ -312,9 +322,9 @@ export function evolve(
 			let lift2 = kT2 * (w2 * w2);
 			if (groundEffect > 0)
 				lift2 *= groundGain(
-					p,
-					at2,
-					w2 * w2,
+					rr2,
+					perLift2 * (w2 * w2),
+					lowest2,
 					-(pz + r20 * rx2 + r21 * ry2 + r22 * rz2),
 					ix2 * ix2 + iy2 * iy2,
 				);
@@ -327,9 +337,9 @@ export function evolve(
 			let lift3 = kT3 * (w3 * w3);
 			if (groundEffect > 0)
 				lift3 *= groundGain(
-					p,
-					at3,
-					w3 * w3,
+					rr3,
+					perLift3 * (w3 * w3),
+					lowest3,
 					-(pz + r20 * rx3 + r21 * ry3 + r22 * rz3),
 					ix3 * ix3 + iy3 * iy3,
 				);
@@ -392,7 +402,13 @@ export function evolve(
 				const iz = kz - axial * nz;
 				let lift = p[at + 6]! * ww;
 				if (groundEffect > 0)
-					lift *= groundGain(p, at, ww, -(pz + r20 * rx + r21 * ry + r22 * rz), ix * ix + iy * iy + iz * iz);
+					lift *= groundGain(
+						p[at + 18]!,
+						p[at + 19]! * ww,
+						p[at + 20]!,
+						-(pz + r20 * rx + r21 * ry + r22 * rz),
+						ix * ix + iy * iy + iz * iz,
+					);
 				const thrust = positive(lift - p[at + 8]! * w * axial);
 				const drag = p[at + 9]! * w;
 				const gx = thrust * nx - drag * ix;

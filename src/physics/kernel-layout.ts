@@ -71,7 +71,8 @@ export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSO
 	if (n < 1 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 1..8`);
 	const kernel: Kernel = {
 		rotorCount: n,
-		p: new Float64Array(HEAD_SIZE + n * ROTOR_STRIDE),
+		// Room for four rotors at least: the kernel reads four rotors' numbers ahead, wherever it goes.
+		p: new Float64Array(HEAD_SIZE + Math.max(n, 4) * ROTOR_STRIDE),
 		work: new Float64Array(WORK_SIZE),
 	};
 	loadPlant(kernel, plant, sensors);

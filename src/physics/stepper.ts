@@ -1,4 +1,5 @@
 import type { Kernel } from "./kernel-layout.ts";
+import type { Plant } from "./plant.ts";
 
 /**
  * A way to take one step when something holds or touches the craft: ground under its feet, a pivot, strings. What acts depends on the
@@ -21,4 +22,6 @@ export interface Stepper {
 		outside: Float64Array,
 		own: Float64Array,
 	): void;
+	/** The craft's mass has changed in flight. */
+	reload?(plant: Plant): void;
 }

@@ -237,6 +237,12 @@ export const craftSchema = section(
 			centreOfPressure: spot.optional(),
 			groundEffect: yesNo("Whether ground effect is applied").optional(),
 			feetBelow: q("length", {}, "From the reference point down to the feet").optional(),
+			feet: list(
+				triple("length", "Forward, right, down from the reference point"),
+				"Where it touches the ground",
+				3,
+				8,
+			).optional(),
 			span: length("Tip to tip, for turbulence").optional(),
 		}).optional(),
 		load: section({

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { freeText, list, nameText, quantity as q, section, triple, whole, words } from "./quantity.ts";
+import { freeText, list, nameText, plain, quantity as q, section, triple, whole, words } from "./quantity.ts";
 
 const at = q("time", { atMost: 600 }, "From the start of the drill");
 const lasting = q("time", { above: 0, atMost: 600 });
@@ -21,7 +21,15 @@ const event = z.discriminatedUnion(
 			axis: words("Stick", ["roll", "pitch", "yaw", "throttle"]),
 			reading: q("time", { atLeast: 1e-4, atMost: 0.01 }),
 		}),
-		section({ kind: z.literal("throttle"), at, throttle: q("fraction") }),
+		section({
+			kind: z.literal("throttle"),
+			at,
+			throttle: z.union(
+				[q("fraction"), section({ ofHover: plain("Times the hover throttle", { atLeast: 0, atMost: 5 }) })],
+				{ error: 'a fraction such as 0.4 or {"ofHover": 1.15}' },
+			),
+			over: q("time", { above: 0, atMost: 60 }, "Raised evenly to it for so long").optional(),
+		}),
 		section({
 			kind: z.literal("torque"),
 			at,
@@ -42,10 +50,18 @@ const event = z.discriminatedUnion(
 			position: triple("length", "Forward, right, down from the reference point").optional(),
 		}),
 		section({ kind: z.literal("letGo"), at }),
+		section({ kind: z.literal("makeLive"), at }),
+		section({ kind: z.literal("makeSafe"), at }),
+		section({
+			kind: z.literal("stuckFoot"),
+			at,
+			foot: whole("In the craft's order, from 0", 0, 7),
+			hold: q("force", {}, "Pulled harder, it comes free"),
+		}),
 	],
 	{
 		error:
-			'an event with "kind": "angle", "rate", "stick", "throttle", "torque", "force", "stall", "takeUp" or "letGo"',
+			'an event with "kind": "angle", "rate", "stick", "throttle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe" or "stuckFoot"',
 	},
 );
 
@@ -83,6 +99,18 @@ export const drillSchema = section({
 	about: freeText.optional(),
 	duration: q("time", { above: 0, atMost: 600 }),
 	height: q("length", { atLeast: 0, atMost: 100 }, "Of the feet above ground at the start").optional(),
+	start: words("In the air, trimmed, or at rest on its feet with motors safe", [
+		"hover",
+		"ground",
+	]).optional(),
+	ground: section({
+		slope: q("angle", { atLeast: 0, atMost: 1 }).optional(),
+		downhill: q("angle", { atLeast: -7, atMost: 7 }, "Heading towards which it falls, 0 north").optional(),
+		sink: q("length", { atLeast: 2e-4, atMost: 0.1 }, "How deep the resting craft sinks in").optional(),
+		dampingRatio: plain("Of the bounce, 1 none", { atLeast: 0.05, atMost: 2 }).optional(),
+		friction: plain("Coefficient", { atLeast: 0, atMost: 3 }).optional(),
+		crashSpeed: q("speed", { above: 0 }, "A foot that arrives faster breaks").optional(),
+	}).optional(),
 	seed: whole("Of the random numbers", 0, 4294967295).optional(),
 	events: list(event, "What happens").optional(),
 	wind: wind.optional(),

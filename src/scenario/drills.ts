@@ -1,7 +1,7 @@
 import type { Craft } from "../craft/model.ts";
 import { COMMON, type Notes } from "../craft/notes.ts";
-import type { Drill, DrillEvent, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
-import { STILL_AIR } from "../flight/drill.ts";
+import type { Drill, DrillEvent, GroundSpec, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
+import { LEVEL_GROUND, STILL_AIR } from "../flight/drill.ts";
 import type { DrillInput } from "./drill-schema.ts";
 
 const DEG = Math.PI / 180;
@@ -45,8 +45,20 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		if (gust.at > drill.duration)
 			notes.problem(`${path}.wind.gusts[${i}].at`, gust.at, `a time within the drill's ${drill.duration} s`);
 	});
-	const events = (drill.events ?? []).map((event, i) =>
-		resolveEvent(event, `${path}.events[${i}]`, craft, notes),
+	const start = drill.start ?? "hover";
+	const given = (drill.events ?? []).map((event, i) => {
+		if (event.kind === "stuckFoot" && event.foot >= craft.airframe.feetM.length)
+			notes.problem(
+				`${path}.events[${i}].foot`,
+				event.foot,
+				`one of the craft's feet, 0 to ${craft.airframe.feetM.length - 1}`,
+			);
+		return { event, path: `${path}.events[${i}]` };
+	});
+	given.sort((a, b) => a.event.at - b.event.at);
+	const throttle = { throttle: 0, ofHover: start === "ground" ? 0 : 1 };
+	const events = given.flatMap(({ event, path: at }) =>
+		event.kind === "throttle" ? raise(event, throttle) : [resolveEvent(event, at, craft, notes)],
 	);
 	return {
 		name: drill.name,
@@ -56,10 +68,53 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		seed: drill.seed ?? 1,
 		events: events.sort((a, b) => a.atSec - b.atSec),
 		wind: resolveWind(drill.wind),
+		...(start === "ground" ? { start } : {}),
+		...(drill.ground ? { ground: resolveGround(drill.ground) } : {}),
 	};
 }
 
-function resolveEvent(event: EventInput, path: string, craft: Craft, notes: Notes): DrillEvent {
+const RAMP_STEP_SEC = 0.01;
+
+/** A throttle at once, or raised evenly in steps of 10 ms from what it was before. `now` is what it becomes. */
+function raise(
+	{ at, throttle, over }: Extract<EventInput, { kind: "throttle" }>,
+	now: { throttle: number; ofHover: number },
+): DrillEvent[] {
+	const to =
+		typeof throttle === "number" ? { throttle, ofHover: 0 } : { throttle: 0, ofHover: throttle.ofHover };
+	const from = { ...now };
+	Object.assign(now, to);
+	const steps = Math.max(1, Math.round((over ?? 0) / RAMP_STEP_SEC));
+	return Array.from({ length: steps }, (_, i): DrillEvent => {
+		const share = (i + 1) / steps;
+		const mixed = (a: number, b: number): number => a + share * (b - a);
+		const ofHover = mixed(from.ofHover, to.ofHover);
+		return {
+			atSec: at + share * (over ?? 0),
+			kind: "throttle",
+			throttle: mixed(from.throttle, to.throttle),
+			...(ofHover === 0 ? {} : { ofHover }),
+		};
+	});
+}
+
+function resolveGround(given: NonNullable<DrillInput["ground"]>): GroundSpec {
+	return {
+		slopeRad: given.slope ?? LEVEL_GROUND.slopeRad,
+		downhillHeadingRad: given.downhill ?? LEVEL_GROUND.downhillHeadingRad,
+		sinkM: given.sink ?? LEVEL_GROUND.sinkM,
+		dampingRatio: given.dampingRatio ?? LEVEL_GROUND.dampingRatio,
+		friction: given.friction ?? LEVEL_GROUND.friction,
+		crashMPerSec: given.crashSpeed ?? LEVEL_GROUND.crashMPerSec,
+	};
+}
+
+function resolveEvent(
+	event: Exclude<EventInput, { kind: "throttle" }>,
+	path: string,
+	craft: Craft,
+	notes: Notes,
+): DrillEvent {
 	const atSec = event.at;
 	switch (event.kind) {
 		case "angle":
@@ -68,8 +123,6 @@ function resolveEvent(event: EventInput, path: string, craft: Craft, notes: Note
 			return { atSec, kind: "rate", axis: event.axis, rateRadPerSec: event.rate };
 		case "stick":
 			return { atSec, kind: "stick", axis: event.axis, readingUs: Math.round(event.reading * 1e6) };
-		case "throttle":
-			return { atSec, kind: "throttle", throttle: event.throttle };
 		case "torque":
 			return { atSec, kind: "torque", torqueNm: event.torque, durationSec: event.duration };
 		case "force":
@@ -77,7 +130,11 @@ function resolveEvent(event: EventInput, path: string, craft: Craft, notes: Note
 		case "stall":
 			return { atSec, kind: "stall", durationSec: event.duration };
 		case "letGo":
-			return { atSec, kind: "letGo" };
+		case "makeLive":
+		case "makeSafe":
+			return { atSec, kind: event.kind };
+		case "stuckFoot":
+			return { atSec, kind: "stuckFoot", foot: event.foot, holdN: event.hold };
 		case "takeUp": {
 			const massKg = event.mass ?? craft.load.massKg;
 			if (!(massKg > 0))
@@ -120,6 +177,19 @@ function standardDrills(craft: Craft): Drill[] {
 		...change,
 	});
 	const kick = 0.1 * craft.bare.inertiaKgM2[0] * 60;
+	const liftOff = (name: string, about: string, change: Partial<Drill>): Drill => ({
+		...drill(name, about, 5, { heightM: 0, start: "ground", ...change }),
+		events: [
+			{ atSec: 0.2, kind: "makeLive" as const },
+			...raise(
+				{ at: 1.2, kind: "throttle", throttle: { ofHover: 1.15 }, over: 1 },
+				{ throttle: 0, ofHover: 0 },
+			),
+			...(change.events ?? []),
+		].sort((a, b) => a.atSec - b.atSec),
+	});
+	const slope = { ...LEVEL_GROUND, slopeRad: 5 * DEG, downhillHeadingRad: Math.PI / 2 };
+	const weightN = craft.bare.massKg * 9.80665;
 	return [
 		drill("roll step", "Roll 10 deg at once: overshoot and settling.", 3, {
 			events: [{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG }],
@@ -147,6 +217,21 @@ function standardDrills(craft: Craft): Drill[] {
 		}),
 		drill("hold in turbulence", "Level in light turbulence for 10 s.", 10, {
 			wind: { ...STILL_AIR, turbulence: { windAt20FtMPerSec: STRENGTH.light } },
+		}),
+		liftOff(
+			"lift-off",
+			"From level ground: 1 s at lowest spin, throttle raised over 1 s to 1.15 of hover.",
+			{},
+		),
+		liftOff("lift-off on a slope", "From ground that falls 5 deg to the right.", { ground: slope }),
+		liftOff("lift-off in a gust", "A gust of 6 m/s from the left while it lifts.", {
+			wind: {
+				...STILL_AIR,
+				gusts: [{ atSec: 1.8, velocityMPerSec: [0, 6, 0], riseSec: 0.5, ending: "returns" }],
+			},
+		}),
+		liftOff("lift-off with a foot stuck", "One foot held with a fifth of the weight.", {
+			events: [{ atSec: 0.1, kind: "stuckFoot", foot: 0, holdN: 0.2 * weightN }],
 		}),
 	];
 }

@@ -2,6 +2,7 @@ import {
 	AXES,
 	type AxisGains,
 	type AxisName,
+	DEFAULT_LIFT_OFF,
 	type FilterSpec,
 	type GainSet,
 	type Structure,
@@ -48,7 +49,15 @@ function resolveSet(set: GainSetInput, path: string, firmware: FirmwareUnits, no
 	});
 	assumeLimits(inputs, path, firmware, notes);
 	const filters = (set.filters ?? []).map(filterSpec);
-	const kept = { name: set.name, structure, filters };
+	const ruled = set.liftOffAtHoverShare !== undefined || set.liftOffFor !== undefined;
+	if (set.integralOnGround === "runs" && ruled)
+		notes.problem(`${path}.integralOnGround`, "runs", "'held' beside liftOffAtHoverShare or liftOffFor");
+	const rule = {
+		hoverShare: set.liftOffAtHoverShare ?? DEFAULT_LIFT_OFF.hoverShare,
+		forSec: set.liftOffFor ?? DEFAULT_LIFT_OFF.forSec,
+	};
+	const liftOff = set.integralOnGround === "runs" ? { liftOff: null } : ruled ? { liftOff: rule } : {};
+	const kept = { name: set.name, structure, filters, ...liftOff };
 	const typed: GainSet = {
 		...kept,
 		roll: axisGains(inputs.roll, "roll", firmware),
@@ -179,5 +188,6 @@ function convert(
 			kff: input.kff ?? 0,
 		};
 	};
-	return fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
+	const read = fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
+	return typed.liftOff === undefined ? read : { ...read, liftOff: typed.liftOff };
 }

@@ -52,6 +52,15 @@ const gainSet = section({
 	pitch: tiltGains.optional(),
 	yaw: section(axisGains),
 	filters: list(filter, "In the rate path, in order", 0, 8).optional(),
+	integralOnGround: words("Integrals before lift-off: held at 0 (where left out), or running", [
+		"held",
+		"runs",
+	]).optional(),
+	liftOffAtHoverShare: plain("Lifted off once throttle stands at this share of hover", {
+		above: 0,
+		atMost: 2,
+	}).optional(),
+	liftOffFor: q("time", { atMost: 10 }, "for so long").optional(),
 });
 
 const factor = (about: string) => plain(about, { atLeast: 0.1, atMost: 10 }).optional();

@@ -210,7 +210,9 @@ describe("endings", () => {
 			drillOf([{ atSec: 0.1, kind: "throttle", throttle: 0 }], { durationSec: 5, heightM: 3 }),
 		);
 		expect(result.status).toBe("hitGround");
-		expect(result.reason).toMatch(/feet reached the ground at \d+\.\d\d m\/s of sink at \d\.\d+ s/);
+		expect(result.reason).toMatch(
+			/foot arrived at \d+\.\d\d m\/s, faster than the 2 m\/s it bears, at \d\.\d+ s/,
+		);
 		expect(result.trace.columns["time"]!.at(-1)).toBeLessThanOrEqual(result.timeSec);
 		expect(result.outsideModel.join()).toMatch(/wake/);
 	});

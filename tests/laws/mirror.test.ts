@@ -1,32 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
+import { NOMINAL_POINT } from "../../src/craft/model.ts";
 import { type Drill, STILL_AIR } from "../../src/flight/drill.ts";
 import { fly } from "../../src/flight/engine.ts";
-import type { Vec3 } from "../../src/math/types.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
-
-const mirror = ([x, y, z]: Vec3): Vec3 => [x, -y, z];
-
-/** Left and right changed over: places, axes, spins, products of inertia with y. */
-function mirrored(craft: Craft): Craft {
-	const j = craft.bare.inertiaKgM2;
-	return {
-		...craft,
-		bare: {
-			...craft.bare,
-			centreOfMassM: mirror(craft.bare.centreOfMassM),
-			inertiaKgM2: [j[0], -j[1], j[2], -j[3], j[4], -j[5], j[6], -j[7], j[8]],
-		},
-		rotors: craft.rotors.map((r) => ({
-			...r,
-			positionM: mirror(r.positionM),
-			axis: mirror(r.axis),
-			spin: r.spin === 1 ? -1 : 1,
-		})),
-		airframe: { ...craft.airframe, centreOfPressureM: mirror(craft.airframe.centreOfPressureM) },
-	};
-}
+import { mirrored } from "../fixtures/mirrored.ts";
 
 const num = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 

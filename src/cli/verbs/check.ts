@@ -4,6 +4,7 @@ import { marginsBrief } from "../../analysis/margins-report.ts";
 import type { CheckJson } from "../../report/json/check.ts";
 import { checkJson, invalidJson } from "../check-json.ts";
 import { checkText } from "../check-text.ts";
+import { checkWrongBuilds } from "../check-wrong-builds.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
@@ -15,23 +16,28 @@ import type { Session } from "../session.ts";
 import { paint } from "../text.ts";
 import { examples } from "../verb-help.ts";
 
-type Options = SetOptions & PointOptions & OutputOptions;
+type Options = SetOptions & PointOptions & OutputOptions & { readonly wrongBuilds?: boolean };
 
 export function checkVerb(session: Session): Command {
 	const command = new Command("check")
 		.description(
 			"What was built, as the model sees it: findings, hover numbers, mass, and every value that had to be assumed.",
 		)
+		.option(
+			"--wrong-builds",
+			"instead: every mistake in building that the simulator knows, flown; what the first 300 ms and the bench show",
+		)
 		.addHelpText(
 			"after",
 			examples(
 				["levelhead check my-craft.json", "can it hover, with what reserve, at which stick?"],
 				["levelhead check my-craft.json --point heavy", "the same with the load of that operating point"],
+				["levelhead check my-craft.json --wrong-builds", "what a swapped motor looks like, and the rest"],
 				["levelhead check my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
 		.action((file: string, options: Options) => {
-			session.exit = check(session.io, file, options);
+			session.exit = (options.wrongBuilds ? checkWrongBuilds : check)(session.io, file, options);
 		});
 	return addOutputOptions(addPoint(addSet(addFile(command))));
 }

@@ -22,11 +22,13 @@ import { paint } from "../text.ts";
 import { traceCsv } from "../trace-csv.ts";
 import { numberOption } from "../values.ts";
 import { examples } from "../verb-help.ts";
+import { type WrongOptions, wrongChoice, wrongJson } from "../wrong-choice.ts";
 
 type Options = SetOptions &
 	PointOptions &
 	OutputOptions &
-	PlotOptions & {
+	PlotOptions &
+	WrongOptions & {
 		readonly drill?: string;
 		readonly seed?: number;
 		readonly out?: string;
@@ -45,12 +47,18 @@ export function flyVerb(session: Session): Command {
 			numberOption("--seed", "a whole number from 0 to 4294967295", isSeed),
 		)
 		.option("--out <file.csv>", "write the trace, every signal over time, as CSV")
+		.option("--wrong <kind>", "build it wrong, such as motors-swapped; 'check --wrong-builds' lists them all")
+		.option(
+			"--motors <numbers>",
+			"which motors --wrong concerns (default: those with which it falls fastest)",
+		)
 		.addOption(stepAxisOption())
 		.addHelpText(
 			"after",
 			examples(
 				["levelhead fly my-craft.json", "the first drill with the first gain set"],
 				["levelhead fly my-craft.json --drill 'side gust' --set B", "another drill, another set"],
+				["levelhead fly my-craft.json --wrong motors-swapped --motors 1,2", "two motors swapped"],
 				["levelhead fly my-craft.json --out trace.csv --plot step.svg", "keep the trace and draw it"],
 				["levelhead fly my-craft.json --plot all.svg --plot-kind traces", "every axis and the motors"],
 			),
@@ -71,14 +79,26 @@ function fly(io: Io, file: string, options: Options): number {
 	const { name: pointName, point } = choosePoint(scenario, options.point);
 	const drill = chooseDrill(scenario, options.drill);
 	const seed = options.seed ?? drill.seed;
-	const flight = flyDrill({ craft: scenario.craft, point, gainSet: set, drill, options: { seed } });
+	const wrong = wrongChoice(options, scenario.craft, point, set);
+	const flight = flyDrill({
+		craft: scenario.craft,
+		point,
+		gainSet: set,
+		drill,
+		options: { seed },
+		...(wrong && { wiring: wrong.kind.wiring(set, scenario.craft, wrong.rotors) }),
+	});
 	const made = madeBy({
 		scenario: { ...opened, name: scenario.name },
 		gainSet: set.name,
 		operatingPoint: pointName,
 		seed: flight.seed,
 	});
-	const result: FlyJson = { ...flightJson(flight, scenario.craft, point, drill, set), madeBy: made };
+	const result: FlyJson = {
+		...flightJson(flight, scenario.craft, point, drill, set),
+		wrong: wrongJson(wrong, scenario.craft, point, drill, flight),
+		madeBy: made,
+	};
 	emit(io, options, {
 		json: () => result,
 		csv: () => flyCsv(result),

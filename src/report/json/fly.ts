@@ -65,7 +65,22 @@ export const flightSchema = z.strictObject({
 });
 
 /** `fly --json` */
-export const flySchema = flightSchema.extend({ madeBy: madeBySchema });
+export const flySchema = flightSchema.extend({
+	wrong: z
+		.strictObject({
+			kind: z.string().describe("As --wrong has it; empty for the build as the firmware believes it."),
+			title: z.string(),
+			motors: z.array(z.number()).describe("The builder's numbers of those concerned."),
+			chosen: z.string().describe("Why these motors; empty where they were named."),
+			first: z
+				.string()
+				.describe(
+					"How it begins to go wrong, measured from the start, or from when it gets light on the ground.",
+				),
+		})
+		.describe("The mistake it was flown with."),
+	madeBy: madeBySchema,
+});
 
 export type FlightJson = z.infer<typeof flightSchema>;
 export type FlyJson = z.infer<typeof flySchema>;

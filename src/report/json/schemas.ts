@@ -6,10 +6,12 @@ import { loopSchema } from "./loop.ts";
 import { marginsSchema } from "./margins.ts";
 import { sweepSchema } from "./sweep.ts";
 import { tuneSchema } from "./tune.ts";
+import { wrongBuildsSchema } from "./wrong-builds.ts";
 
 /** What each verb prints with --json. */
 export const SCHEMAS = {
 	check: checkSchema,
+	"check-wrong-builds": wrongBuildsSchema,
 	tune: tuneSchema,
 	fly: flySchema,
 	margins: marginsSchema,
@@ -23,7 +25,7 @@ export type SchemaName = keyof typeof SCHEMAS;
 /** The text of docs/json/<verb>.schema.json. */
 export function schemaText(name: SchemaName): string {
 	const schema = z.toJSONSchema(SCHEMAS[name], { io: "output" });
-	return `${pretty({ ...schema, title: `levelhead ${name} --json` }, 0)}\n`;
+	return `${pretty({ ...schema, title: `levelhead ${name.replace("-", " --")} --json` }, 0)}\n`;
 }
 
 const LINE = 110;

@@ -1,0 +1,191 @@
+import type { Vec3 } from "../math/types.ts";
+import * as vec3 from "../math/vec3.ts";
+import {
+	addLoads,
+	DEPTH,
+	DEPTH_RATE,
+	type Feet,
+	FOOT_HELD,
+	FOOT_STRIDE,
+	FOOT_TOUCHES,
+	footAt,
+	OWN_FEET,
+	OWN_SINCE,
+	place,
+	placesSize,
+	settleFeet,
+	storedEnergy,
+} from "./ground-feet.ts";
+import { restPose } from "./ground-rest.ts";
+import { type GroundSpec, groundNormal } from "./ground-spec.ts";
+import { derivative, stepHeld } from "./kernel.ts";
+import {
+	AIR_SIZE,
+	bodyRates,
+	GYRO,
+	type Kernel,
+	OUTSIDE_SIZE,
+	stateSize,
+	WORK_STEP,
+} from "./kernel-layout.ts";
+import type { Plant } from "./plant.ts";
+import type { Stepper } from "./stepper.ts";
+
+export interface Ground extends Stepper {
+	/** At rest on its feet, springs loaded, still, into x and own; a reason where it does not stand. */
+	rest(x: Float64Array, own: Float64Array): string;
+	/** Holds a foot to the ground from its next touch on until it is pulled with more than holdN. @throws RangeError for no such foot */
+	holdFoot(own: Float64Array, foot: number, holdN: number): void;
+	/** The craft's mass has changed; the ground has not. */
+	reload(plant: Plant): void;
+	/** Of springs and bristles, J. */
+	stored(kernel: Kernel, x: Float64Array, own: Float64Array): number;
+}
+
+/** Of a step times the fastest frequency of the feet, and times their fastest decay. */
+const FINE = 0.05;
+const DECAY = 0.25;
+
+/**
+ * Feet on a plane (docs/model.md section 12): classical Runge-Kutta over the kernel's own derivative with the ground's loads added at each stage,
+ * in sub-steps short against the feet's springs; where no foot can touch within the step, the kernel's own step. The gyro's low-pass is carried exactly for rates
+ * that change evenly over a sub-step. `feetM`: body axes from the reference point.
+ */
+export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundSpec): Ground {
+	const count = feetM.length;
+	const normal = Float64Array.from(groundNormal(spec));
+	const whole = (plant.massKg * plant.gravityMPerSec2) / spec.sinkM;
+	const feet: Feet = {
+		count,
+		arms: new Float64Array(3 * count),
+		normal,
+		stiffness: whole / count,
+		damping: (2 * spec.dampingRatio * Math.sqrt(whole * plant.massKg)) / count,
+		friction: spec.friction,
+		at: new Float64Array(placesSize(count)),
+		rates: new Float64Array(3),
+	};
+	// Reach of the farthest point from the centre of mass; fastest substep rate, 1/s.
+	const held = new Float64Array(2);
+	let now = plant;
+	const reload = (changed: Plant): void => {
+		now = changed;
+		const c = changed.centreOfMassM;
+		let reach = 0;
+		let mobility = 0;
+		const [a, b, d] = [changed.inertiaKgM2[0], changed.inertiaKgM2[4], changed.inertiaKgM2[8]];
+		feetM.forEach((foot, i) => {
+			const arm = vec3.subtract(foot, c);
+			feet.arms.set(arm, 3 * i);
+			const r = vec3.length(arm);
+			reach = Math.max(reach, r);
+			mobility += 1 / changed.massKg + (r * r) / Math.min(a, b, d);
+		});
+		for (const rotor of changed.rotors)
+			reach = Math.max(reach, vec3.length(vec3.subtract(rotor.positionM, c)) + rotor.radiusM);
+		held[0] = reach;
+		held[1] = Math.max(Math.sqrt(feet.stiffness * mobility) / FINE, (feet.damping * mobility) / DECAY);
+	};
+	reload(plant);
+
+	const size = stateSize(plant.rotors.length);
+	const stage = new Float64Array(size);
+	const sum = new Float64Array(size);
+	const slope = new Float64Array(size);
+	const load = new Float64Array(OUTSIDE_SIZE);
+	const airNow = new Float64Array(AIR_SIZE);
+	const before = new Float64Array(count);
+	const rates0 = new Float64Array(3);
+	const rates1 = new Float64Array(3);
+
+	/** Whether a foot may touch within the next `kernel.work[WORK_STEP]`. */
+	const near = (kernel: Kernel, x: Float64Array, own: Float64Array): boolean => {
+		place(feet, kernel, x);
+		const h = kernel.work[WORK_STEP]!;
+		for (let foot = 0; foot < count; foot++) {
+			const from = footAt(foot);
+			before[foot] = feet.at[from + DEPTH_RATE]!;
+			if (own[OWN_FEET + FOOT_STRIDE * foot + FOOT_TOUCHES]! > 0) return true;
+			// 100 m/s^2 of acceleration towards the ground on top of the speed it has.
+			if (feet.at[from + DEPTH]! + 2 * h * Math.max(0, before[foot]!) + 200 * h * h > 0) return true;
+		}
+		return false;
+	};
+
+	/** Air at share `share` of the whole step, in airNow's first triple. */
+	const breathe = (air: Float64Array, share: number): void => {
+		const late = share > 0.5;
+		const part = late ? 2 * share - 1 : 2 * share;
+		const from = late ? 3 : 0;
+		for (let i = 0; i < 3; i++) airNow[i] = air[from + i]! + part * (air[from + 3 + i]! - air[from + i]!);
+	};
+
+	const carryGyro = (p: Float64Array, x: Float64Array, h: number): void => {
+		const z = p[17]! * h;
+		if (!(z > 0)) {
+			for (let i = 0; i < 3; i++) x[GYRO + i] = rates1[i]!;
+			return;
+		}
+		const gone = -Math.expm1(-z);
+		const late = z > 1e-4 ? 1 - gone / z : z / 2 - (z * z) / 6;
+		for (let i = 0; i < 3; i++)
+			x[GYRO + i] = (1 - gone) * x[GYRO + i]! + gone * rates0[i]! + late * (rates1[i]! - rates0[i]!);
+	};
+
+	return {
+		ownLength: OWN_FEET + FOOT_STRIDE * count,
+		idle(x) {
+			const height = normal[0]! * x[0]! + normal[1]! * x[1]! + normal[2]! * x[2]!;
+			const climb = normal[0]! * x[3]! + normal[1]! * x[4]! + normal[2]! * x[5]!;
+			return height - held[0]! > 0.02 + 0.01 * (climb < 0 ? -climb : 0);
+		},
+		step(kernel, x, u, air, outside, own) {
+			const { work, p } = kernel;
+			const whole = work[WORK_STEP]!;
+			const high = normal[0]! * x[0]! + normal[1]! * x[1]! + normal[2]! * x[2]! > held[0]!;
+			own[OWN_SINCE] = high ? 1e9 : own[OWN_SINCE]! + whole;
+			if (!near(kernel, x, own)) {
+				stepHeld(kernel, x, u, air, outside);
+				return;
+			}
+			airNow.set(air);
+			const pieces = Math.ceil(whole * held[1]!);
+			const h = whole / pieces;
+			for (let piece = 0; piece < pieces; piece++) {
+				place(feet, kernel, x);
+				for (let foot = 0; foot < count; foot++) before[foot] = feet.at[footAt(foot) + DEPTH_RATE]!;
+				bodyRates(kernel, x, rates0);
+				stage.set(x);
+				sum.set(x);
+				for (let s = 0; s < 4; s++) {
+					breathe(air, (piece + (s === 0 ? 0 : s === 3 ? 1 : 0.5)) / pieces);
+					addLoads(feet, kernel, stage, own, outside, load);
+					derivative(kernel, stage, u, airNow, load, slope);
+					const weight = s === 0 || s === 3 ? h / 6 : h / 3;
+					const ahead = s < 2 ? h / 2 : h;
+					for (let i = 0; i < size; i++) {
+						sum[i]! += weight * slope[i]!;
+						stage[i] = x[i]! + ahead * slope[i]!;
+					}
+				}
+				for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
+				const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
+				for (let i = 6; i < 10; i++) x[i]! *= unit;
+				bodyRates(kernel, x, rates1);
+				carryGyro(p, x, h);
+				settleFeet(feet, kernel, x, own, before);
+			}
+			for (let foot = 0; foot < count; foot++)
+				if (own[OWN_FEET + FOOT_STRIDE * foot + FOOT_TOUCHES]! > 0) own[OWN_SINCE] = 0;
+			work[WORK_STEP] = whole;
+		},
+		rest: (x, own) => restPose(feet, now, spec, x, own),
+		holdFoot(own, foot, holdN) {
+			if (!(Number.isInteger(foot) && foot >= 0 && foot < count))
+				throw new RangeError(`stuckFoot: foot ${foot}, expected 0 to ${count - 1}`);
+			own[OWN_FEET + FOOT_STRIDE * foot + FOOT_HELD] = holdN;
+		},
+		reload,
+		stored: (kernel, x, own) => storedEnergy(feet, kernel, x, own),
+	};
+}
