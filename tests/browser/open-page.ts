@@ -14,7 +14,7 @@ export interface OpenPage {
 let browser: Promise<Browser> | null = null;
 
 /** One Chromium for all tests of a file; close it in `afterAll`. */
-export function startBrowser(): Promise<Browser> {
+function startBrowser(): Promise<Browser> {
 	browser ??= findChromium().then(({ executablePath, args, env }) =>
 		chromium.launch({ executablePath, args: [...args], env: { ...env } }),
 	);

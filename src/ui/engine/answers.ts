@@ -4,7 +4,7 @@ import { browserPool } from "../../../workers/browser-pool.ts";
 import type { PageJobs } from "../../../workers/page-jobs.ts";
 import { JobCancelled } from "../../../workers/pool.ts";
 
-export const pool = browserPool();
+const pool = browserPool();
 
 type Kind = keyof PageJobs & string;
 type ResultOf<K extends Kind> = PageJobs[K]["result"];
@@ -30,7 +30,7 @@ const known = new Map<string, Asked>();
 const KEPT = 60;
 
 /** A question put to the workers; it is dropped once everyone who asked it has let go before there was an answer. */
-export function ask<K extends Kind>(
+function ask<K extends Kind>(
 	kind: K,
 	job: PageJobs[K]["job"],
 ): { readonly answer: Promise<ResultOf<K>>; readonly letGo: () => void } {

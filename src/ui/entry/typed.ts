@@ -11,7 +11,7 @@ export type Typed =
 const NUMBER_AND_UNIT = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*$/;
 
 /** Number and unit of a text; null where it does not begin with a number. */
-export function splitQuantity(text: string): { readonly number: number; readonly unit: string } | null {
+function splitQuantity(text: string): { readonly number: number; readonly unit: string } | null {
 	const match = NUMBER_AND_UNIT.exec(text);
 	return match ? { number: Number(match[1]), unit: match[2]! } : null;
 }

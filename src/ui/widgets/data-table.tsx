@@ -1,6 +1,6 @@
 import type { ComponentChildren } from "preact";
 
-export interface DataColumn {
+interface DataColumn {
 	readonly title: string;
 	readonly unit?: string;
 	/** Numbers stand at the right. */

@@ -14,7 +14,7 @@ export interface Segment {
 	readonly edit: SegmentEdit | null;
 }
 
-export interface SegmentEdit {
+interface SegmentEdit {
 	readonly path: string;
 	readonly kind: KindName;
 	readonly label: string;
