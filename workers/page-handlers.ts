@@ -1,8 +1,10 @@
 import { axisLoops } from "../src/analysis/axis-loops.ts";
 import { axisPlants } from "../src/analysis/axis-plants.ts";
+import { corners } from "../src/analysis/corners.ts";
 import { craftReport } from "../src/analysis/craft-report.ts";
 import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { fly } from "../src/flight/engine.ts";
+import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
 import { loadScenario } from "../src/scenario/load.ts";
@@ -10,6 +12,7 @@ import type { Scenario } from "../src/scenario/model.ts";
 import { tune } from "../src/tuning/tune.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
 import type { Handlers } from "./protocol.ts";
+import { runSweepJob } from "./sweep-job.ts";
 
 /** Newest last. Equal text gives the same objects, so that what the engine keeps by identity is found again. */
 const known = new Map<string, Scenario>();
@@ -34,6 +37,14 @@ function named<T extends { readonly name: string }>(list: readonly T[], name: st
 
 const pointOf = (scenario: Scenario, { point }: About) =>
 	named(scenario.operatingPoints, point, "operating point").point;
+
+/** The same things in an order whose every beginning reaches over the whole list. */
+function spread<T>(list: readonly T[]): T[] {
+	const taken = new Set<T>();
+	for (let step = 2 ** Math.ceil(Math.log2(Math.max(1, list.length))); step >= 1; step /= 2)
+		for (let i = 0; i < list.length; i += step) taken.add(list[i]!);
+	return [...taken];
+}
 
 export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	report(job) {
@@ -80,8 +91,26 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const { craft } = scenario;
 		const point = pointOf(scenario, job);
 		const set = named(scenario.gainSets, job.set, "gain set");
-		const drill = named(scenario.drills, job.drill, "drill");
-		const flight = fly({ craft, point, gainSet: set, drill });
+		const whole = named(scenario.drills, job.drill, "drill");
+		const { quickSec } = job;
+		const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
+		const options = quickSec ? { noise: false, rounding: false } : {};
+		const flight = fly({ craft, point, gainSet: set, drill, options });
 		return { flight, json: flightJson(flight, craft, point, drill, set) };
+	},
+	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 4),
+	async corners(job, context) {
+		const scenario = scenarioOf(job);
+		const { craft } = scenario;
+		const set = named(scenario.gainSets, job.set, "gain set");
+		const nominal = nominalStep(craft, set, job.axis);
+		const all = spread(corners(craft, pointOf(scenario, job)));
+		const flown: CornerStep[] = [];
+		for (const corner of all) {
+			flown.push(cornerStep(craft, set, job.axis, corner));
+			await context.pause();
+			if (flown.length % 8 === 0) await context.progress({ nominal, flown, total: all.length });
+		}
+		return { nominal, flown, total: all.length };
 	},
 };

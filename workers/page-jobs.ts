@@ -3,16 +3,25 @@ import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
 import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
+import type { CornerStep, NominalStep } from "../src/report/corner-steps.ts";
 import type { FlightJson } from "../src/report/json/fly.ts";
 import type { LoopSamples } from "../src/report/loop-pictures.ts";
 import type { Character } from "../src/tuning/characters.ts";
 import type { TuneResult } from "../src/tuning/result.ts";
+import type { Jobs } from "./jobs.ts";
 
 /** What every question about a scenario names. Names, not objects: they cross threads as they are. */
 export interface About {
 	/** The scenario document as JSON text: threads keep what they made of the last few. */
 	readonly text: string;
 	readonly point: string;
+}
+
+/** What has been flown so far. */
+export interface CornerFlights {
+	readonly nominal: NominalStep;
+	readonly flown: readonly CornerStep[];
+	readonly total: number;
 }
 
 /** Every kind of job that the page's workers do: what goes in, what is said on the way, what comes out. */
@@ -51,8 +60,21 @@ export type PageJobs = {
 		readonly result: TuneResult;
 	};
 	readonly flight: {
-		readonly job: About & { readonly set: string; readonly drill: string };
+		readonly job: About & {
+			readonly set: string;
+			readonly drill: string;
+			/** Without noise and rounding, only so many seconds: quick enough to follow a drag. */
+			readonly quickSec?: number;
+		};
 		readonly progress: never;
 		readonly result: { readonly flight: FlightResult; readonly json: FlightJson };
+	};
+	/** A run of cells of a sweep, as on the command line. */
+	readonly sweep: Jobs["sweep"];
+	/** A step flown at the nominal point and in every corner; corners spread over the whole list come first. */
+	readonly corners: {
+		readonly job: About & { readonly set: string; readonly axis: AxisName };
+		readonly progress: CornerFlights;
+		readonly result: CornerFlights;
 	};
 };

@@ -1,7 +1,7 @@
 import { cellCount, type Sweep, type SweepCell } from "../src/tuning/sweep.ts";
 import { chunks } from "./chunks.ts";
-import type { Jobs, SweepJob } from "./jobs.ts";
-import { JobCancelled, type Pool } from "./pool.ts";
+import type { SweepJob } from "./jobs.ts";
+import { JobCancelled, type RunOptions } from "./pool.ts";
 
 export interface SweepRun {
 	/** Finished cells by index; holes where cancelled. */
@@ -9,13 +9,21 @@ export interface SweepRun {
 	readonly complete: boolean;
 }
 
+/** Any pool whose workers do sweeps. */
+export interface SweepPool {
+	readonly size: number;
+	run(kind: "sweep", job: SweepJob, options?: RunOptions<readonly SweepCell[]>): Promise<null>;
+}
+
 /** A whole sweep on a pool; the cells do not depend on how many workers share it. */
 export async function runSweep(
-	pool: Pool<Jobs>,
+	pool: SweepPool,
 	work: Pick<SweepJob, "text" | "setName" | "units"> & { readonly sweep: Sweep },
 	options: {
 		readonly signal?: AbortSignal;
 		readonly onProgress?: (done: number, total: number) => void;
+		/** Cells as they are finished. */
+		readonly onCells?: (cells: readonly SweepCell[]) => void;
 	} = {},
 ): Promise<SweepRun> {
 	const total = cellCount(work.sweep);
@@ -26,6 +34,7 @@ export async function runSweep(
 			if (!cells[cell.index]) done++;
 			cells[cell.index] = cell;
 		}
+		options.onCells?.(finished);
 		options.onProgress?.(done, total);
 	};
 	// A few runs per worker, so that none waits long for the last.

@@ -1,6 +1,13 @@
 import { loadDocument, withValue } from "../src/scenario/load.ts";
 import { migrate } from "../src/scenario/migrate.ts";
-import { createSweepCells, type ResolveCell, type SweepCell } from "../src/tuning/sweep.ts";
+import {
+	createSweepCells,
+	type MarginCells,
+	marginCellsOf,
+	type ResolveCell,
+	type Sweep,
+	type SweepCell,
+} from "../src/tuning/sweep.ts";
 import type { SweepJob } from "./jobs.ts";
 import type { JobContext } from "./protocol.ts";
 
@@ -26,8 +33,35 @@ let last: { readonly key: string; readonly cells: Cells } | null = null;
 
 function cellsOf({ first: _f, count: _c, ...whole }: SweepJob): Cells {
 	const key = JSON.stringify(whole);
-	if (last?.key !== key) last = { key, cells: createSweepCells(whole.sweep, resolver(whole)) };
+	if (last?.key !== key)
+		last = { key, cells: createSweepCells(whole.sweep, resolver(whole), marginsOf(whole.sweep)) };
 	return last.cells;
+}
+
+/** Tables of the last few axes and sets of points, for sweeps of the same craft over other gains. */
+const tables = new Map<string, MarginCells | null>();
+const TABLES_KEPT = 4;
+
+function marginsOf(sweep: Sweep): MarginCells | null {
+	const key = JSON.stringify(sweep.measure);
+	const kept = tables.get(key) ?? marginCellsOf(sweep);
+	tables.delete(key);
+	tables.set(key, kept);
+	if (tables.size > TABLES_KEPT) tables.delete(tables.keys().next().value!);
+	return kept;
+}
+
+type Sections = Readonly<Record<string, unknown>>;
+let file: { readonly text: string; readonly others: string; readonly document: Sections } | null = null;
+
+/** The document of a text; all of it but the gain sets is the last one's by identity where it reads the same. */
+function documentOf(text: string): Sections {
+	if (file?.text === text) return file.document;
+	const { gainSets, ...rest } = migrate(JSON.parse(text)) as Sections;
+	const others = JSON.stringify(rest);
+	const document = { ...(file?.others === others ? file.document : rest), gainSets };
+	file = { text, others, document };
+	return document;
 }
 
 /** Documents kept that differ in more than gains. */
@@ -38,7 +72,7 @@ const MOST_KEPT = 256;
  * scenario as read, the craft, its trim, its linear model.
  */
 function resolver({ text, setName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
-	const file = migrate(JSON.parse(text));
+	const whole = documentOf(text);
 	const kept = new Map<string, unknown>();
 	const isGain = sweep.axes.map(({ path }) => path.startsWith("gainSets"));
 	const changed = (document: unknown, values: readonly number[], gains: boolean): unknown =>
@@ -49,7 +83,7 @@ function resolver({ text, setName, sweep, units }: Omit<SweepJob, "first" | "cou
 	return (values) => {
 		const key = values.filter((_, i) => !isGain[i]).join();
 		if (kept.size >= MOST_KEPT && !kept.has(key)) kept.clear();
-		const document = kept.get(key) ?? changed(file, values, false);
+		const document = kept.get(key) ?? changed(whole, values, false);
 		kept.set(key, document);
 		const loaded = loadDocument(changed(document, values, true));
 		if (!loaded.ok) return { error: loaded.errors.map((each) => each.message).join("; ") };

@@ -2,7 +2,7 @@ import { gainPlane } from "../pictures/gain-plane.ts";
 import { axis, INK } from "../pictures/looks.ts";
 import { pictureSvg } from "../pictures/svg.ts";
 import type { SweepJson } from "../report/json/sweep.ts";
-import { columnTitle } from "./sweep-text.ts";
+import { columnTitle } from "../report/sweep-words.ts";
 
 /** A curve over one number, a shaded plane over two. */
 export function sweepPicture(result: SweepJson, invented: boolean): string {

@@ -14,6 +14,49 @@ export interface CornerFan extends PictureHead {
 	readonly worst: number | null;
 }
 
+/** The same as one faint band from least to most instead of a line per corner, the worst one drawn and named. */
+export function cornerBand(input: CornerFan): Picture {
+	const picture = cornerFan(input);
+	const { letter } = input.set;
+	const { low, high } = extremes(input);
+	const n = low.length;
+	const panel = picture.panels[0]!;
+	const from = Array.from({ length: n }, (_, i) => input.timeSec[i]!);
+	return {
+		...picture,
+		panels: [
+			{
+				...panel,
+				series: panel.series.filter((series) => series.look.weight !== "faint"),
+				marks: [
+					{
+						kind: "region",
+						x: [...from, ...from.toReversed()],
+						y: [...high, ...low.toReversed()],
+						text: "",
+						look: faintLook(letter),
+					},
+				],
+			},
+		],
+		legend: picture.legend.map((entry) =>
+			entry.look.weight === "faint" ? { ...entry, text: `band of ${entry.text}` } : entry,
+		),
+	};
+}
+
+/** Least and most of all corners and the nominal answer; a corner whose flight ended early counts as long as it flew. */
+function extremes({ nominal, corners }: CornerFan): { readonly low: number[]; readonly high: number[] } {
+	const low = Array.from(nominal);
+	const high = Array.from(nominal);
+	for (const { values } of corners)
+		for (let i = 0; i < Math.min(values.length, low.length); i++) {
+			low[i] = Math.min(low[i]!, values[i]!);
+			high[i] = Math.max(high[i]!, values[i]!);
+		}
+	return { low, high };
+}
+
 /** One gain set in every corner: the nominal answer strong, the corners faint, the worst one named. */
 export function cornerFan(input: CornerFan): Picture {
 	const { letter } = input.set;

@@ -21,7 +21,10 @@ export function fieldRange(field: Field): FieldRange | null {
 		high = Math.max(high, value);
 	}
 	if (low > high) return null;
-	return { low: field.outline === null ? low : Math.min(Math.max(field.outline, low), high), high };
+	return {
+		low: field.outline === null || field.edge ? low : Math.min(Math.max(field.outline, low), high),
+		high,
+	};
 }
 
 /** Shaded cells, neighbours of one shade joined along the row, and the outline. */
@@ -33,7 +36,7 @@ export function fieldSvg(field: Field, x: Scale, y: Scale, theme: Theme): string
 	const width = field.x.length;
 	const colour = (value: number): string | null => {
 		if (!Number.isFinite(value)) return null;
-		if (field.outline !== null && value < field.outline) return theme.below;
+		if (field.outline !== null && !field.edge && value < field.outline) return theme.below;
 		const share = range.high > range.low ? (value - range.low) / (range.high - range.low) : 0;
 		return shade(theme, Math.min(LEVELS - 1, Math.floor(share * LEVELS)) / (LEVELS - 1));
 	};
@@ -88,7 +91,7 @@ function outlinePath(field: Field, level: number, x: Scale, y: Scale): string {
 			].map(([a, b]) => ({
 				x: x.at(field.x[a!]!),
 				y: y.at(field.y[b!]!),
-				v: field.values[b! * width + a!]! - level,
+				v: (field.edge ?? field.values)[b! * width + a!]! - level,
 			}));
 			if (!corners.every((c) => Number.isFinite(c.v))) continue;
 			const cuts: string[] = [];

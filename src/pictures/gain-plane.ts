@@ -19,6 +19,8 @@ export interface GainPlane extends PictureHead {
 	readonly unit: string;
 	/** Value along which the stable region is outlined; null for none. */
 	readonly outline: number | null;
+	/** Per cell 1 stable, 0 not: where given, the stable region is outlined by these and `outline` is not needed. */
+	readonly stable?: ArrayLike<number>;
 	readonly sets: readonly (NamedSet & { readonly x: number; readonly y: number })[];
 }
 
@@ -31,14 +33,18 @@ export function gainPlane(input: GainPlane): Picture {
 	return {
 		title: input.title,
 		description: `${input.label} over ${input.x.label} and ${input.y.label}${
-			input.outline === null ? "" : `, outlined at ${input.outline}`
+			input.stable
+				? ", the stable region outlined"
+				: input.outline === null
+					? ""
+					: `, outlined at ${input.outline}`
 		}.`,
 		note: input.note ?? "",
 		invented: input.invented,
 		panels: [
 			{
-				x: axis(input.x.label, input.x.unit, { scale: input.x.scale }),
-				y: axis(input.y.label, input.y.unit, { scale: input.y.scale }),
+				x: axis(input.x.label, input.x.unit, { scale: input.x.scale, range: ends(input.x.values) }),
+				y: axis(input.y.label, input.y.unit, { scale: input.y.scale, range: ends(input.y.values) }),
 				equalScales: false,
 				weight: 1,
 				series: [],
@@ -50,14 +56,21 @@ export function gainPlane(input: GainPlane): Picture {
 							values: input.values,
 							label: input.label,
 							unit: input.unit,
-							outline: input.outline,
+							outline: input.stable ? 0.5 : input.outline,
+							...(input.stable ? { edge: input.stable } : {}),
 						}
 					: null,
 			},
 		],
 		legend: [
 			...input.sets.map((s) => ({ text: s.name, look: setLook(s.letter) })),
-			...(input.outline === null ? [] : [{ text: "edge of the stable region", look: INK }]),
+			...(input.outline === null && !input.stable ? [] : [{ text: "edge of the stable region", look: INK }]),
 		],
 	};
+}
+
+/** From the first cell's middle to the last one's; null where there is no such stretch. */
+function ends(values: ArrayLike<number>): readonly [number, number] | null {
+	const [low, high] = [values[0], values[values.length - 1]];
+	return low !== undefined && high !== undefined && high > low ? [low, high] : null;
 }

@@ -104,6 +104,8 @@ export interface Field {
 	readonly unit: string;
 	/** Drawn as an outline where the values cross it: the edge of what is stable. */
 	readonly outline: number | null;
+	/** Over the same grid: the outline is drawn where these cross it, not the shaded values. */
+	readonly edge?: ArrayLike<number>;
 }
 
 export interface LegendEntry {

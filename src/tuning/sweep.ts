@@ -84,6 +84,13 @@ export function cellValues({ axes }: Sweep, index: number): number[] {
 	return values;
 }
 
+export type MarginCells = ReturnType<typeof createMarginCells>;
+
+/** What the margins of a sweep are computed by; sweeps of one axis and the same points may share it. Null where it flies. */
+export function marginCellsOf({ measure }: Sweep): MarginCells | null {
+	return measure.kind === "margins" ? createMarginCells(measure.axis, measure.points) : null;
+}
+
 /**
  * Computes cells first .. first + count - 1, in order; the same whatever the other cells and whoever computes them. What cells
  * share (the plants of a craft) is kept from one run to the next.
@@ -91,11 +98,11 @@ export function cellValues({ axes }: Sweep, index: number): number[] {
 export function createSweepCells(
 	sweep: Sweep,
 	resolve: ResolveCell,
+	margins: MarginCells | null = marginCellsOf(sweep),
 ): (first: number, count: number) => SweepCell[] {
 	const total = cellCount(sweep);
 	const { measure } = sweep;
 	const none: CellAnswer = { numbers: SWEEP_COLUMNS[measure.kind].map(() => null), why: "" };
-	const margins = measure.kind === "margins" ? createMarginCells(measure.axis, measure.points) : null;
 	const answer = (values: readonly number[]): CellAnswer => {
 		const resolved = resolve(values);
 		if ("error" in resolved) return { ...none, why: resolved.error };

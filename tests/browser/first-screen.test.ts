@@ -6,7 +6,7 @@ afterAll(closeBrowser);
 describe("the first screen", () => {
 	it("shows the demo flown, says that no one built it, asks no other host and breaks no rule of the policy", async () => {
 		const { page, context, troubles, hosts } = await openPage();
-		const picture = page.locator(".picture svg").first();
+		const picture = page.locator(".picture").first();
 		await picture.waitFor();
 		expect(await picture.textContent()).toContain("Invented craft");
 		await page.getByText("Fit to hover").waitFor();
@@ -30,7 +30,7 @@ describe("the first screen", () => {
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).waitFor();
 		expect(await page.getByText("Your own craft, in seven numbers").count()).toBe(0);
 		await page.getByText("Starting gains of an even character stand in the rack as set A").waitFor();
-		const picture = page.locator(".picture svg").first();
+		const picture = page.locator(".picture").first();
 		await picture.waitFor();
 		expect(await picture.textContent()).not.toContain("Invented craft");
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).click();

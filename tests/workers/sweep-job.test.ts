@@ -36,8 +36,9 @@ async function cellsOf(job: SweepJob, cellsPerReport = 3): Promise<SweepCell[]> 
 async function oneByOne(job: SweepJob): Promise<SweepCell[]> {
 	const cells: SweepCell[] = [];
 	for (let i = job.count - 1; i >= 0; i--) {
-		// Another text is another sweep: nothing is kept.
-		cells.unshift(...(await cellsOf({ ...job, text: `${job.text}${" ".repeat(i)}`, first: i, count: 1 })));
+		// Another document is another sweep: nothing is kept.
+		const other = JSON.stringify({ ...JSON.parse(job.text), note: `no. ${i}` });
+		cells.unshift(...(await cellsOf({ ...job, text: other, first: i, count: 1 })));
 	}
 	return cells;
 }

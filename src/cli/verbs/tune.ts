@@ -2,12 +2,13 @@ import { Command, Option } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
 import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
 import { namedSet } from "../../pictures/letters.ts";
+import { pictureSvg } from "../../pictures/svg.ts";
+import { cornerFanPicture } from "../../report/corner-steps.ts";
 import type { TuneJson } from "../../report/json/tune.ts";
 import { gainSetDocument, withGainSet } from "../../scenario/gain-set-document.ts";
 import { CHARACTERS, type Character } from "../../tuning/characters.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
-import { cornerFanSvg } from "../corner-fan-picture.ts";
 import type { CsvCell } from "../csv.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
@@ -94,17 +95,19 @@ function tune(io: Io, file: string, options: Options): number {
 	if (gainSet)
 		plotIfAsked(io, options, {
 			corners: () =>
-				cornerFanSvg(
-					{
-						title: `Step in every corner, character ${options.character}`,
-						note: `${opened.file}, levelhead ${made.version}`,
-						invented: scenario.craft.invented,
-					},
-					scenario.craft,
-					gainSet,
-					namedSet(gainSet, [gainSet]),
-					result.corners,
-					options.axis,
+				pictureSvg(
+					cornerFanPicture(
+						{
+							title: `Step in every corner, character ${options.character}`,
+							note: `${opened.file}, levelhead ${made.version}`,
+							invented: scenario.craft.invented,
+						},
+						scenario.craft,
+						gainSet,
+						namedSet(gainSet, [gainSet]),
+						result.corners,
+						options.axis,
+					),
 				),
 		});
 	if (options.save || options.saveAs !== undefined)

@@ -1,4 +1,5 @@
 import type { Axis, Look, Mark, Panel, Picture } from "../../pictures/picture.ts";
+import { panelScales, type Scale } from "../../pictures/scale.ts";
 import { colourOf, setIndex, strokeOf, type Theme } from "../../pictures/theme.ts";
 
 /** What Plotly is given: plain data, made from the neutral picture. */
@@ -7,10 +8,16 @@ export interface PlotlyFigure {
 	readonly layout: Record<string, unknown>;
 }
 
-const GAP = 0.12;
+const GAP = 0.14;
+const MARGIN = { l: 64, r: 28, t: 26, b: 40 };
+const SERIF = "Iowan Old Style, Palatino Linotype, Palatino, Georgia, DejaVu Serif, serif";
 
 /** The same picture for Plotly: panels one above the other, looks as in SVG. Silhouettes are not drawn: those pictures stay SVG. */
-export function plotlyFigure(picture: Picture, theme: Theme): PlotlyFigure {
+export function plotlyFigure(
+	picture: Picture,
+	theme: Theme,
+	size: { readonly width: number; readonly height: number } = { width: 760, height: 400 },
+): PlotlyFigure {
 	const data: Record<string, unknown>[] = [];
 	const shapes: Record<string, unknown>[] = [];
 	const annotations: Record<string, unknown>[] = [];
@@ -22,18 +29,28 @@ export function plotlyFigure(picture: Picture, theme: Theme): PlotlyFigure {
 		const suffix = i === 0 ? "" : String(i + 1);
 		const height = (room * panel.weight) / weight;
 		const shared = picture.panels[i + 1]?.x.label === panel.x.label;
+		const on = { xaxis: `x${suffix}`, yaxis: `y${suffix}` };
+		const box = {
+			left: 0,
+			top: 0,
+			width: Math.max(1, size.width - MARGIN.l - MARGIN.r),
+			height: Math.max(1, (size.height - MARGIN.t - MARGIN.b) * height),
+		};
+		const scales = panelScales(panel, box);
 		axes[`xaxis${suffix}`] = {
-			...axisOf(panel.x, theme, !shared),
+			...axisOf(panel.x, scales.x, Math.max(2, Math.round(box.width / 90)), panel.equalScales, theme),
+			showline: true,
 			anchor: `y${suffix}`,
 			...(i > 0 && picture.panels[0]!.x.label === panel.x.label ? { matches: "x" } : {}),
 		};
 		axes[`yaxis${suffix}`] = {
-			...axisOf(panel.y, theme, true),
+			...axisOf(panel.y, scales.y, Math.max(3, Math.round(box.height / 42)), panel.equalScales, theme),
 			anchor: `x${suffix}`,
 			domain: [Math.max(0, top - height), top],
 			...(panel.equalScales ? { scaleanchor: `x${suffix}`, scaleratio: 1 } : {}),
 		};
-		const on = { xaxis: `x${suffix}`, yaxis: `y${suffix}` };
+		annotations.push(...axisNames(panel, on, !shared, theme));
+		annotations.push(...letters(panel, on, scales.x, scales.y, theme));
 		data.push(...traces(panel, theme, on, i === 0));
 		for (const mark of panel.marks)
 			addMark(mark, theme, `x${suffix}`, `y${suffix}`, panel, shapes, annotations);
@@ -48,8 +65,8 @@ export function plotlyFigure(picture: Picture, theme: Theme): PlotlyFigure {
 			y: 0.5,
 			showarrow: false,
 			textangle: -14,
-			opacity: 0.1,
-			font: { size: 54, color: theme.ink },
+			opacity: 0.085,
+			font: { size: Math.round(size.width / 11), color: theme.ink, family: SERIF, style: "italic" },
 		});
 	return {
 		data,
@@ -58,7 +75,7 @@ export function plotlyFigure(picture: Picture, theme: Theme): PlotlyFigure {
 			shapes,
 			annotations,
 			showlegend: false,
-			margin: { l: 64, r: 20, t: 12, b: 44 },
+			margin: MARGIN,
 			paper_bgcolor: "rgba(0,0,0,0)",
 			plot_bgcolor: "rgba(0,0,0,0)",
 			font: { family: "system-ui, sans-serif", size: 12, color: theme.ink },
@@ -69,21 +86,94 @@ export function plotlyFigure(picture: Picture, theme: Theme): PlotlyFigure {
 	};
 }
 
-function axisOf(axis: Axis, theme: Theme, named: boolean): Record<string, unknown> {
-	const title = axis.unit ? `${axis.label}, ${axis.unit}` : axis.label;
-	return {
+function axisOf(
+	axis: Axis,
+	scale: Scale,
+	count: number,
+	equal: boolean,
+	theme: Theme,
+): Record<string, unknown> {
+	const common = {
 		type: axis.scale,
 		gridcolor: theme.grid,
 		zeroline: false,
 		linecolor: theme.ink,
-		tickcolor: theme.quiet,
 		tickfont: { color: theme.quiet },
-		title: { text: named ? title : "", font: { size: 12 }, standoff: 6 },
-		...(axis.scale === "log" ? { dtick: 1 } : axis.tickStep === null ? {} : { dtick: axis.tickStep }),
-		...(axis.range === null
-			? {}
-			: { range: axis.scale === "log" ? axis.range.map((v) => Math.log10(v)) : [...axis.range] }),
 	};
+	// One length on both axes: the ranges follow from the room, and so do the ticks.
+	if (equal) return { ...common, ...(axis.range ? { range: [...axis.range] } : {}) };
+	const ticks = scale.ticks(count);
+	const ends = [scale.low, scale.high];
+	return {
+		...common,
+		range: axis.scale === "log" ? ends.map((v) => Math.log10(v)) : ends,
+		tickmode: "array",
+		tickvals: ticks.map((tick) => tick.value),
+		ticktext: ticks.map((tick) => tick.label),
+	};
+}
+
+/** What the axes are, where the SVG says it too: above the panel at the left, below it at the right. */
+function axisNames(
+	panel: Panel,
+	{ xaxis, yaxis }: { readonly xaxis: string; readonly yaxis: string },
+	nameX: boolean,
+	theme: Theme,
+): Record<string, unknown>[] {
+	const words = (axis: Axis): string => (axis.unit ? `${axis.label}, ${axis.unit}` : axis.label);
+	const common = {
+		xref: `${xaxis} domain`,
+		yref: `${yaxis} domain`,
+		showarrow: false,
+		font: { size: 12, color: theme.ink },
+	};
+	return [
+		{ ...common, text: words(panel.y), x: 0, y: 1, xanchor: "left", yanchor: "bottom", yshift: 2 },
+		...(nameX
+			? [{ ...common, text: words(panel.x), x: 1, y: 0, xanchor: "right", yanchor: "top", yshift: -19 }]
+			: []),
+	];
+}
+
+/** Each set's letter on its line, at its own place along it. */
+function letters(
+	panel: Panel,
+	{ xaxis, yaxis }: { readonly xaxis: string; readonly yaxis: string },
+	x: Scale,
+	y: Scale,
+	theme: Theme,
+): Record<string, unknown>[] {
+	return panel.series.flatMap((series) => {
+		const { letter, weight } = series.look;
+		if (letter === "" || weight === "faint") return [];
+		const inside: number[] = [];
+		for (let i = 0; i < series.x.length; i++) {
+			const [vx, vy] = [series.x[i]!, series.y[i]!];
+			if (vx >= x.low && vx <= x.high && vy >= y.low && vy <= y.high) inside.push(i);
+		}
+		if (inside.length === 0) return [];
+		const [a, b] = [x.at(series.x[inside[0]!]!), x.at(series.x[inside[inside.length - 1]!]!)];
+		const target = a + (0.3 + 0.09 * setIndex(letter)) * (b - a);
+		let best = inside[0]!;
+		for (const i of inside)
+			if (Math.abs(x.at(series.x[i]!) - target) < Math.abs(x.at(series.x[best]!) - target)) best = i;
+		const at = (value: number, log: boolean): number => (log ? Math.log10(value) : value);
+		return [
+			{
+				text: `<b>${letter}</b>`,
+				xref: xaxis,
+				yref: yaxis,
+				x: at(series.x[best]!, panel.x.scale === "log"),
+				y: at(series.y[best]!, panel.y.scale === "log"),
+				showarrow: false,
+				font: { size: 11, color: theme.ink },
+				bgcolor: theme.paper,
+				bordercolor: colourOf(series.look, theme),
+				borderwidth: 1.5,
+				borderpad: 2,
+			},
+		];
+	});
 }
 
 const DASHES = ["solid", "9px,4px", "2.5px,3.5px", "11px,3px,2.5px,3px", "5px,3px", "13px,3px,2.5px,3px"];
@@ -109,12 +199,7 @@ function traces(
 	const { field } = panel;
 	if (field) {
 		const columns = field.x.length;
-		const z = Array.from({ length: field.y.length }, (_, row) =>
-			Array.from({ length: columns }, (_, k) => {
-				const value = field.values[row * columns + k]!;
-				return Number.isFinite(value) ? value : null;
-			}),
-		);
+		const z = rowsOf(field.values, columns, field.y.length);
 		const grid = { x: Array.from(field.x), y: Array.from(field.y), z, ...on };
 		list.push({
 			...grid,
@@ -124,8 +209,18 @@ function traces(
 				[1, theme.shades[1]],
 			],
 			colorbar: {
-				title: { text: field.unit ? `${field.label}, ${field.unit}` : field.label, side: "right" },
-				thickness: 12,
+				orientation: "h",
+				thickness: 9,
+				len: 0.4,
+				x: 1,
+				xanchor: "right",
+				y: 1,
+				yanchor: "bottom",
+				ypad: 2,
+				outlinewidth: 0,
+				nticks: 4,
+				ticklabelposition: "outside top",
+				tickfont: { color: theme.quiet, size: 11 },
 			},
 			hovertemplate: `${panel.x.label} %{x:.4~g}<br>${panel.y.label} %{y:.4~g}<br>${field.label} %{z:.3~g}<extra></extra>`,
 			hoverongaps: false,
@@ -134,7 +229,7 @@ function traces(
 		list.push({
 			...grid,
 			type: "contour",
-			contours: { coloring: "none", showlabels: true },
+			contours: { coloring: "none" },
 			ncontours: 6,
 			line: { color: theme.quiet, width: 1 },
 			showscale: false,
@@ -143,6 +238,7 @@ function traces(
 		if (field.outline !== null)
 			list.push({
 				...grid,
+				...(field.edge ? { z: rowsOf(field.edge, columns, field.y.length) } : {}),
 				type: "contour",
 				contours: { coloring: "none", start: field.outline, end: field.outline, size: 1 },
 				line: { color: theme.ink, width: 2.2 },
@@ -158,12 +254,22 @@ function traces(
 			x: Array.from(series.x),
 			y: Array.from(series.y),
 			line: lineOf(series.look, theme),
-			opacity: series.look.weight === "faint" ? 0.25 : 1,
+			opacity: series.look.weight === "faint" ? 0.18 : 1,
 			...on,
 			showlegend: first,
 			hovertemplate: `%{x:.4~g} ${panel.x.unit}<br>%{y:.4~g} ${panel.y.unit}<extra>${series.look.letter || series.name}</extra>`,
 		});
 	return list;
+}
+
+/** As Plotly takes them: a list of rows, null where there is no answer. */
+function rowsOf(values: ArrayLike<number>, columns: number, rows: number): (number | null)[][] {
+	return Array.from({ length: rows }, (_, row) =>
+		Array.from({ length: columns }, (_, k) => {
+			const value = values[row * columns + k]!;
+			return Number.isFinite(value) ? value : null;
+		}),
+	);
 }
 
 function addMark(

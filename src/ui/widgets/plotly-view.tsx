@@ -2,8 +2,10 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { THEMES } from "../../pictures/theme.ts";
 import { theme } from "../state/theme.ts";
+import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
 import { plotlyFigure } from "./plotly-figure.ts";
+import "./plotted.css";
 
 type Plotly = typeof import("plotly.js-dist-min");
 let loading: Promise<Plotly> | null = null;
@@ -50,32 +52,55 @@ export function PlotlyView({
 		};
 	}, []);
 	const colours = THEMES[theme.value];
+	const size = useSize(box, library !== null);
 	useEffect(() => {
 		const element = box.current;
-		if (!library || !element) return;
-		const { data, layout } = plotlyFigure(picture, colours);
+		if (!library || !element || size.width === 0) return;
+		const { data, layout } = plotlyFigure(picture, colours, size);
 		void library
-			.react(element, data as never, { ...layout, height: heightPx, autosize: true } as never, {
-				displayModeBar: false,
-				responsive: true,
-			})
+			.react(element, data as never, { ...layout, ...size } as never, { displayModeBar: false })
 			.then(() => onDrawn?.(element));
-	}, [library, picture, colours, heightPx, onDrawn]);
+	}, [library, picture, colours, size, onDrawn]);
 	useEffect(() => {
 		const element = box.current;
 		return () => {
 			if (library && element) library.purge(element);
 		};
 	}, [library]);
-	if (!library) return <PictureView picture={picture} stale={stale} />;
+	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
 	return (
-		<figure class={stale ? "picture stale" : "picture"} aria-busy={stale}>
+		<figure
+			class={stale ? "picture plotted stale" : "picture plotted"}
+			aria-busy={stale}
+			style={{ height: `${heightPx}px` }}
+		>
 			<figcaption>
 				<h3>{picture.title}</h3>
-				<p class="visually-hidden">{picture.description}</p>
+				<p class="visually-hidden">
+					{picture.description} {picture.invented ? "Invented craft." : ""}
+				</p>
+				<PictureLegend entries={picture.legend} />
 			</figcaption>
-			<div ref={box} />
-			<p class="quiet small">{picture.note}</p>
+			<div ref={box} class="plot" />
+			{picture.note ? <p class="quiet note">{picture.note}</p> : null}
 		</figure>
 	);
+}
+
+/** Width and height of an element as the page lays it out. */
+function useSize(box: { readonly current: HTMLElement | null }, there: boolean) {
+	const [size, setSize] = useState({ width: 0, height: 0 });
+	useEffect(() => {
+		const element = box.current;
+		if (!there || !element) return undefined;
+		const observer = new ResizeObserver(([entry]) => {
+			if (!entry) return;
+			const width = Math.round(entry.contentRect.width);
+			const height = Math.round(entry.contentRect.height);
+			setSize((before) => (before.width === width && before.height === height ? before : { width, height }));
+		});
+		observer.observe(element);
+		return () => observer.disconnect();
+	}, [box, there]);
+	return size;
 }

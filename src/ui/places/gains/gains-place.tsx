@@ -2,6 +2,7 @@ import { lookAt } from "../../commands/look-at.ts";
 import type { AxisChoice } from "../../state/model.ts";
 import { run, state } from "../../state/store.ts";
 import { FlownStep } from "../../widgets/flown-step.tsx";
+import { GainPlane } from "./gain-plane/gain-plane.tsx";
 import { LatencyLine } from "./latency-line.tsx";
 import { LoopDrawing } from "./loop-drawing.tsx";
 import { LoopProof } from "./loop-proof.tsx";
@@ -40,6 +41,7 @@ export function GainsPlace() {
 			</section>
 			<StartingGains />
 			<FlownStep />
+			<GainPlane axis={axis} />
 			<LoopProof axis={axis} />
 		</>
 	);

@@ -1,0 +1,71 @@
+import type { SweepPool } from "../../../../../workers/run-sweep.ts";
+import { runSweep } from "../../../../../workers/run-sweep.ts";
+import type { AxisName } from "../../../../control/spec.ts";
+import type { Sweep } from "../../../../tuning/sweep.ts";
+import { passBlocks } from "./passes.ts";
+import { type Side, sideValues } from "./ranges.ts";
+
+/** All that the cells of a plane depend on. */
+export interface PlaneQuestion {
+	/** The scenario, the set written out in internal units. */
+	readonly text: string;
+	readonly set: string;
+	/** Place of the set in the scenario. */
+	readonly at: number;
+	readonly axis: AxisName;
+	readonly x: Side;
+	readonly y: Side;
+	readonly measure: Sweep["measure"];
+	readonly passes: readonly number[];
+}
+
+export interface FillSteps {
+	readonly signal: AbortSignal;
+	/** Finished cells by their place in the finest grid, row by row. */
+	readonly onCells: (
+		cells: readonly {
+			readonly index: number;
+			readonly numbers: readonly (number | null)[];
+			readonly why: string;
+		}[],
+	) => void;
+	/** A grid of so many cells a side is complete. */
+	readonly onPass: (count: number) => void;
+}
+
+/** Works a plane out coarse to fine, by the sweep of the command line; no cell twice. */
+export async function fillPlane(pool: SweepPool, question: PlaneQuestion, steps: FillSteps): Promise<void> {
+	const { passes, x, y, at, axis, measure, text, set } = question;
+	const finest = passes[passes.length - 1]!;
+	const across = sideValues(x, finest);
+	const up = sideValues(y, finest);
+	for (const [k, count] of passes.entries()) {
+		for (const { columns, rows } of passBlocks(passes, k)) {
+			const sweep: Sweep = {
+				// The first axis turns slowest: rows.
+				axes: [
+					{ path: `gainSets[${at}].${axis}.${y.gain}`, values: rows.map((j) => up[j]!) },
+					{ path: `gainSets[${at}].${axis}.${x.gain}`, values: columns.map((i) => across[i]!) },
+				],
+				measure,
+			};
+			await runSweep(
+				pool,
+				{ text, setName: set, units: ["", ""], sweep },
+				{
+					signal: steps.signal,
+					onCells: (cells) =>
+						steps.onCells(
+							cells.map(({ index, numbers, why }) => ({
+								index: rows[Math.floor(index / columns.length)]! * finest + columns[index % columns.length]!,
+								numbers,
+								why,
+							})),
+						),
+				},
+			);
+			if (steps.signal.aborted) return;
+		}
+		steps.onPass(count);
+	}
+}

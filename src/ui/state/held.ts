@@ -1,0 +1,11 @@
+import { signal } from "@preact/signals";
+
+/** A pointer is down somewhere on the page: something may be being dragged. */
+export const pointerHeld = signal(false);
+
+const put = (held: boolean) => (): void => {
+	pointerHeld.value = held;
+};
+addEventListener("pointerdown", put(true), { capture: true, passive: true });
+for (const end of ["pointerup", "pointercancel", "blur"] as const)
+	addEventListener(end, put(false), { capture: true, passive: true });
