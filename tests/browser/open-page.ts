@@ -38,6 +38,8 @@ export async function openPage(
 	const context = await (await startBrowser()).newContext({
 		viewport: { width: options.width ?? 1440, height: options.height ?? 900 },
 		colorScheme: options.colorScheme ?? "light",
+		// A headless browser takes its language from the machine, where it may be none ("en-US@posix").
+		locale: "en-GB",
 		reducedMotion: "reduce",
 		acceptDownloads: true,
 	});

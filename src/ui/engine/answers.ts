@@ -30,7 +30,7 @@ const known = new Map<string, Asked>();
 const KEPT = 60;
 
 /** A question put to the workers; it is dropped once everyone who asked it has let go before there was an answer. */
-export function ask<K extends Kind>(
+function ask<K extends Kind>(
 	kind: K,
 	job: PageJobs[K]["job"],
 ): { readonly answer: Promise<ResultOf<K>>; readonly letGo: () => void } {

@@ -1,8 +1,17 @@
 import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@preact/signals";
 import { useState } from "preact/hooks";
+import { browserPool } from "../../../workers/browser-pool.ts";
 import type { PageJobs } from "../../../workers/page-jobs.ts";
-import { JobCancelled } from "../../../workers/pool.ts";
-import { type Answer, ask } from "./answers.ts";
+import { JobCancelled, type Pool } from "../../../workers/pool.ts";
+import type { Answer } from "./answers.ts";
+
+let pool: Pool<PageJobs> | null = null;
+
+/** A worker of its own: what follows a drag does not wait behind other questions. */
+function follower(): Pool<PageJobs> {
+	pool ??= browserPool(1);
+	return pool;
+}
 
 /** An answer with how long it took to come. */
 export interface FollowingAnswer<T, J> extends Answer<T> {
@@ -22,7 +31,7 @@ export function useFollowing<K extends "flight">(
 	question: () => PageJobs[K]["job"] | null,
 ): ReadonlySignal<FollowingAnswer<PageJobs[K]["result"], PageJobs[K]["job"]>> {
 	type Found = FollowingAnswer<PageJobs[K]["result"], PageJobs[K]["job"]>;
-	const [follower] = useState(() => {
+	const [self] = useState(() => {
 		const answer = signal<Found>({ ...NONE, fresh: false });
 		let wanted: PageJobs[K]["job"] | null = null;
 		let busy = false;
@@ -35,9 +44,8 @@ export function useFollowing<K extends "flight">(
 			if (busy || job === null) return;
 			busy = true;
 			const began = performance.now();
-			const { answer: coming } = ask(kind, job);
 			try {
-				const value = await coming;
+				const value = await follower().run(kind, job);
 				put({ value, job, fresh: same(wanted, job), error: "", tookMs: performance.now() - began });
 			} catch (error) {
 				if (!(error instanceof JobCancelled) && same(wanted, job))
@@ -66,11 +74,11 @@ export function useFollowing<K extends "flight">(
 	});
 	const job = useComputed(question);
 	useSignalEffect(() => {
-		follower.live();
-		follower.want(job.value);
-		return () => follower.leave();
+		self.live();
+		self.want(job.value);
+		return () => self.leave();
 	});
-	return follower.answer;
+	return self.answer;
 }
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

@@ -7,5 +7,7 @@ const put = (held: boolean) => (): void => {
 	pointerHeld.value = held;
 };
 addEventListener("pointerdown", put(true), { capture: true, passive: true });
-for (const end of ["pointerup", "pointercancel", "blur"] as const)
+for (const end of ["pointerup", "pointercancel"] as const)
 	addEventListener(end, put(false), { capture: true, passive: true });
+// The window's own, not that of a field in it.
+addEventListener("blur", put(false));

@@ -42,6 +42,10 @@ export function FlownStep() {
 		const document = withGainSet(scenario.value.document, gainSetDocument(changed, ""));
 		return about(found.set, JSON.stringify(document));
 	}).value;
+	useEffect(() => {
+		// Its answer stands among the curves, not in the corners.
+		if (ghost.value) setInCorners(false);
+	}, [ghost.value]);
 	if (first.job && !first.job.quickSec && first.tookMs > 0) slow.current = first.tookMs > SLOW_MS;
 	const before = useBefore(first.value?.flight ?? null);
 	const { gainSets, craft } = scenario.value;

@@ -5,6 +5,7 @@ import { colourOf, setIndex, strokeOf, THEMES, type Theme } from "../../pictures
 import { theme } from "../state/theme.ts";
 import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
+import "uplot/dist/uPlot.min.css";
 import "./plotted.css";
 
 type UPlot = typeof uPlot;
@@ -12,9 +13,7 @@ let loading: Promise<UPlot> | null = null;
 
 /** Small beside the other chart library: fetched as soon as curves are first shown. */
 function uplot(): Promise<UPlot> {
-	loading ??= Promise.all([import("uplot"), import("uplot/dist/uPlot.min.css")]).then(
-		([found]) => found.default,
-	);
+	loading ??= import("uplot").then((found) => found.default);
 	return loading;
 }
 
@@ -40,8 +39,9 @@ export function LiveCurves({
 			(found) => {
 				if (wanted) setLibrary(() => found);
 			},
-			() => {
+			(error: unknown) => {
 				// Without the library the SVG stays, which shows the same.
+				console.warn("the chart library could not be loaded", error);
 			},
 		);
 		return () => {

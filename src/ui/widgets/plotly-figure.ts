@@ -170,7 +170,7 @@ function letters(
 				bgcolor: theme.paper,
 				bordercolor: colourOf(series.look, theme),
 				borderwidth: 1.5,
-				borderpad: 2,
+				borderpad: 3,
 			},
 		];
 	});
@@ -260,6 +260,13 @@ function traces(
 			hovertemplate: `%{x:.4~g} ${panel.x.unit}<br>%{y:.4~g} ${panel.y.unit}<extra>${series.look.letter || series.name}</extra>`,
 		});
 	return list;
+}
+
+/** @param hex six digits @param opacity 0..1 */
+function faded(hex: string, opacity: number): string {
+	return `${hex}${Math.round(255 * opacity)
+		.toString(16)
+		.padStart(2, "0")}`;
 }
 
 /** As Plotly takes them: a list of rows, null where there is no answer. */
@@ -354,9 +361,12 @@ function addMark(
 				xref,
 				yref,
 				path: `${path}Z`,
-				line: lineOf(mark.look, theme),
-				fillcolor: colourOf(mark.look, theme),
-				opacity: 0.15,
+				line: {
+					...lineOf(mark.look, theme),
+					color: faded(colourOf(mark.look, theme), mark.look.weight === "faint" ? 0.18 : 1),
+				},
+				fillcolor: faded(colourOf(mark.look, theme), 0.07),
+				layer: "below",
 			});
 			say(mark.text, mark.x[0] ?? 0, mark.y[0] ?? 0);
 			return;

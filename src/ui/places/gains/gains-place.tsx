@@ -40,8 +40,10 @@ export function GainsPlace() {
 				<LoopDrawing axis={axis} />
 			</section>
 			<StartingGains />
-			<FlownStep />
-			<GainPlane axis={axis} />
+			<div class="pair">
+				<FlownStep />
+				<GainPlane axis={axis} />
+			</div>
 			<LoopProof axis={axis} />
 		</>
 	);
