@@ -12,7 +12,7 @@ import { type Trim, trimAt } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import type { Layout } from "./layout.ts";
 import type { FlightSetup } from "./setup.ts";
-import { shearShare } from "./wind-field.ts";
+import { meanWind, shearShare } from "./wind-field.ts";
 
 export interface Start {
 	readonly plant: Plant;
@@ -46,7 +46,7 @@ export function startOf({ craft, point, drill }: FlightSetup): Start {
 function freshStart(craft: Craft, point: OperatingPoint, drill: Drill): Start {
 	const plant = plantAt(craft, point);
 	const mixer = craftMixer(craft);
-	const mean = drill.wind.meanMPerSec.some((v) => v !== 0) ? drill.wind.meanMPerSec : point.windMPerSec;
+	const mean = meanWind(drill.wind, point.windMPerSec);
 	const share =
 		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(plant, drill.heightM));
 	const air = new Float64Array(AIR_SIZE);

@@ -24,6 +24,11 @@ export interface WindField {
 	tick(): void;
 }
 
+/** Mean wind of a flight: the drill's own where it has one, else the operating point's. */
+export function meanWind(spec: WindSpec, pointWindMPerSec: Vec3): Vec3 {
+	return spec.meanMPerSec.some((v) => v !== 0) ? spec.meanMPerSec : pointWindMPerSec;
+}
+
 /** Gust velocity as a share of its peak: (1 - cos(pi t/rise))/2, then back down or held. */
 export function gustShare(gust: GustSpec, timeSec: number): number {
 	const t = timeSec - gust.atSec;

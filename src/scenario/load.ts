@@ -79,6 +79,7 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			firmware,
 			tuning: tuningChanges(input.tuning),
 			massOrigin,
+			parts: input.craft.parts ?? [],
 			// Only people read these: made when asked for.
 			get assumed() {
 				return inFileOrder(notes.assumed);

@@ -1,4 +1,5 @@
 import type { GainSet } from "../control/spec.ts";
+import type { PartInput } from "../craft/input.ts";
 import type { MassOrigin } from "../craft/mass-from-input.ts";
 import type { Assumption, Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
@@ -22,6 +23,8 @@ export interface Scenario {
 	readonly tuning: TuningChanges;
 	/** Where mass, centre of mass and inertia come from, part by part. */
 	readonly massOrigin: MassOrigin;
+	/** The parts list as numbers, as far as it goes; empty without one. */
+	readonly parts: readonly PartInput[];
 	/** Every value that the file did not give, in the order of the file. */
 	readonly assumed: readonly Assumption[];
 	/** Possible but odd values, one sentence each. */

@@ -1,4 +1,5 @@
 import { scenario } from "../../state/store.ts";
+import { Craft3d } from "../../widgets/craft-3d.tsx";
 import { FlownStep } from "../../widgets/flown-step.tsx";
 import { CraftFields } from "./craft-fields.tsx";
 import { CraftNumbers, MassBudget } from "./craft-numbers.tsx";
@@ -14,6 +15,7 @@ export function CraftPlace() {
 				{craft.invented ? <OwnCraft /> : null}
 				<FlownStep />
 			</div>
+			<Craft3d />
 			<div class="pair">
 				<section class="sheet" aria-labelledby="numbers-title">
 					<header>

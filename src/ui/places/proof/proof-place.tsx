@@ -6,6 +6,7 @@ import { useAnswers } from "../../engine/answers.ts";
 import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
 import { run, scenario, scenarioText } from "../../state/store.ts";
 import { PictureView } from "../../widgets/picture-view.tsx";
+import { Replay } from "../../widgets/replay.tsx";
 import { LineUp } from "./line-up.tsx";
 import "./proof.css";
 
@@ -97,6 +98,7 @@ export function ProofPlace() {
 					</>
 				) : null}
 			</section>
+			<Replay flights={pictured} />
 			<LineUp flown={flown} />
 		</>
 	);

@@ -1,0 +1,2 @@
+export { CraftScene } from "./craft-scene.ts";
+export { ReplayScene } from "./replay-scene.ts";
