@@ -61,6 +61,34 @@ export function FlownStep() {
 			? [{ words: `looked at: ${ghost.value.words}`, flight: looked.value.flight }]
 			: []),
 	];
+	const head = {
+		title: `Drill '${chosenDrill.value}'`,
+		note: `operating point ${chosenPoint.value}${
+			quick ? `; while you drag: flown without noise, the first ${QUICK_SEC} s` : ""
+		}`,
+		invented: craft.invented,
+	};
+	// A picture of its own only where something in it has changed.
+	const last = useRef<{ readonly parts: readonly unknown[]; readonly picture: Picture } | null>(null);
+	const parts = [
+		...drawn.flatMap(({ letter, name, flight }) => [letter, name, flight]),
+		...faint.flatMap(({ words, flight }) => [words, flight]),
+		axis,
+		...Object.values(head),
+	];
+	const same =
+		last.current?.parts.length === parts.length && parts.every((each, i) => each === last.current?.parts[i]);
+	if (!same && drawn.length > 0)
+		last.current = {
+			parts,
+			picture: withFaint(
+				stepPicture(head, axis, drawn),
+				faint.map(({ words, flight }) => ({
+					words,
+					picture: stepPicture({ title: "", invented: false }, axis, [{ ...drawn[0]!, name: words, flight }]),
+				})),
+			),
+		};
 	return (
 		<section class="sheet" aria-labelledby="step-title">
 			<header>
@@ -72,29 +100,11 @@ export function FlownStep() {
 			{first.error ? <p class="stop">{first.error}</p> : null}
 			{inCorners ? (
 				<CornerEnvelope axis={axis} heightPx={HEIGHT} />
-			) : drawn.length > 0 ? (
+			) : last.current && drawn.length > 0 ? (
 				<LiveCurves
 					stale={!first.fresh && !pointerHeld.value && first.tookMs > 200}
 					heightPx={HEIGHT}
-					picture={withFaint(
-						stepPicture(
-							{
-								title: `Drill '${chosenDrill.value}'`,
-								note: `operating point ${chosenPoint.value}${
-									quick ? `; while you drag: flown without noise, the first ${QUICK_SEC} s` : ""
-								}`,
-								invented: craft.invented,
-							},
-							axis,
-							drawn,
-						),
-						faint.map(({ words, flight }) => ({
-							words,
-							picture: stepPicture({ title: "", invented: false }, axis, [
-								{ ...drawn[0]!, name: words, flight },
-							]),
-						})),
-					)}
+					picture={last.current.picture}
 				/>
 			) : (
 				<p class="quiet">{chosenSet.value ? "Flying." : "No gain set yet."}</p>
