@@ -57,3 +57,30 @@ describe.each(["light", "dark"] as const)("the craft in 3D, %s", (colorScheme) =
 		await context.close();
 	});
 });
+
+describe("the replay", () => {
+	it("stands still until asked, goes to the instant of the scrubber and says where the craft is", async () => {
+		const { page, context, troubles } = await openPage();
+		await page.getByRole("navigation", { name: "Places" }).getByRole("button", { name: "Proof" }).click();
+		const host = page.getByRole("img", { name: "The flight in 3D" });
+		await host.scrollIntoViewIfNeeded();
+		await drawn(page, 0);
+		await page.getByRole("button", { name: "Play" }).waitFor();
+		const start = await host.screenshot();
+		await page.getByText("0.00 s", { exact: true }).waitFor();
+		await page.getByRole("slider", { name: "Time in the flight" }).fill("1.3");
+		await page.getByText("1.30 s", { exact: true }).waitFor();
+		const count = Number(await host.getAttribute("data-drawn"));
+		await page.getByRole("button", { name: "from behind" }).click();
+		await drawn(page, count);
+		expect((await host.screenshot()).equals(start)).toBe(false);
+		await page.getByRole("button", { name: "Play" }).click();
+		await page.getByRole("button", { name: "Pause" }).waitFor();
+		await page.getByRole("button", { name: "Play" }).waitFor();
+		expect(
+			Number(await page.getByRole("slider", { name: "Time in the flight" }).inputValue()),
+		).toBeGreaterThan(1.3);
+		expect(troubles).toEqual([]);
+		await context.close();
+	});
+});

@@ -71,7 +71,7 @@ export class CraftScene {
 		this.#shown = group;
 		this.stage.scene.add(group);
 		this.stage.say(labels);
-		this.stage.aim(placeInPicture(middle), 1.08 * size);
+		this.stage.aim(placeInPicture(middle), 0.98 * size);
 	}
 
 	dispose(): void {

@@ -42,7 +42,7 @@ export interface ShownReplay {
 }
 
 const MOST_TRAIL = 400;
-const CELLS = 24;
+const CELLS = 80;
 
 interface Actor {
 	readonly flight: ShownFlight;
@@ -153,7 +153,7 @@ export class ReplayScene {
 		this.#blow(replay, middle, timeSec, labels);
 		const apart = Math.max(...places.map((each) => vec3.length(vec3.subtract(each, middle))));
 		this.stage.say(labels);
-		this.stage.aim(middle, 1.9 * this.#size + apart);
+		this.stage.aim(middle, 1.5 * this.#size + apart);
 	}
 
 	dispose(): void {
