@@ -224,6 +224,22 @@ function standardDrills(craft: Craft): Drill[] {
 			{},
 		),
 		liftOff("lift-off on a slope", "From ground that falls 5 deg to the right.", { ground: slope }),
+		{
+			...drill(
+				"lift-off after a wait on a slope",
+				"Ten seconds at half of hover throttle on ground that falls 5 deg to the right: what an integral that runs on the ground does then.",
+				15,
+				{ heightM: 0, start: "ground", ground: slope },
+			),
+			events: [
+				{ atSec: 0.2, kind: "makeLive" },
+				...raise({ at: 0.3, kind: "throttle", throttle: { ofHover: 0.5 } }, { throttle: 0, ofHover: 0 }),
+				...raise(
+					{ at: 10, kind: "throttle", throttle: { ofHover: 1.15 }, over: 2 },
+					{ throttle: 0, ofHover: 0.5 },
+				),
+			],
+		},
 		liftOff("lift-off in a gust", "A gust of 6 m/s from the left while it lifts.", {
 			wind: {
 				...STILL_AIR,
