@@ -320,6 +320,30 @@ export const RULES: readonly Rule[] = [
 		},
 	},
 	{
+		name: "signalLoss",
+		judge: ({ craft }) => {
+			const { onSignalLoss, signalLostAfterUs } = craft.safety;
+			const after = `${Number((signalLostAfterUs * 1e-6).toPrecision(3))} s`;
+			if (onSignalLoss === "keep")
+				return say(
+					"care",
+					`On signal loss this craft flies on with its last sticks, ${after} later and for as long as the battery lasts.`,
+					"try it with the propellers off, and say in the file what your code does (safety.onSignalLoss)",
+				);
+			if (onSignalLoss === "makeSafe")
+				return say(
+					"fine",
+					`${after} after the signal is lost the motors stop: it falls where it is.`,
+					PRACTICE,
+				);
+			return say(
+				"fine",
+				`${after} after the signal is lost it levels at ${percent(onSignalLoss.throttle)} throttle.`,
+				"try it with the propellers off",
+			);
+		},
+	},
+	{
 		name: "invented",
 		judge: ({ craft }) =>
 			craft.invented

@@ -13,6 +13,7 @@ export function flyText(result: FlyJson, paint: Paint, width: number): string {
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
+		notesText(result, paint, width),
 		outsideText(result, paint, width),
 		result.wrong.kind === "" ? "" : cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
@@ -89,9 +90,14 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 
 function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): string {
 	return paragraph(
-		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors).`,
+		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors). Battery ${fixed(a.leastBatteryV, 2)} V at least.`,
 		width,
 	);
+}
+
+function notesText({ notes }: FlightJson, paint: Paint, width: number): string {
+	if (notes.length === 0) return "";
+	return `${paint.bold("By itself")}\n${notes.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
 }
 
 function outsideText({ outsideModel }: FlightJson, paint: Paint, width: number): string {

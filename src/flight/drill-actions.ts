@@ -2,19 +2,25 @@ import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
-import type { DrillEvent } from "./drill.ts";
+import type { Asked } from "./asked.ts";
+import type { Faults } from "./faults.ts";
 import type { Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
 import type { FlightSetup } from "./setup.ts";
 import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
+import type { TimelineEntry } from "./timeline.ts";
 import { gridAfter } from "./timeline.ts";
 import { askedSign, wiredPlant } from "./wiring.ts";
 
+const DEG = 180 / Math.PI;
+
 /** What drill events do to a flight. */
 export interface DrillActions {
-	serve(event: DrillEvent, ends: boolean, timeUs: number): void;
+	serve(event: NonNullable<TimelineEntry["event"]>, ends: boolean, timeUs: number): void;
+	/** What the firmware did by itself. */
+	readonly notes: readonly string[];
 	/** The craft as it is now, loads included. */
 	readonly plant: Plant;
 	/** Ticks before this time do not happen. */
@@ -39,14 +45,17 @@ export interface ActedOn {
 	readonly callReceiver: (atUs: number) => void;
 	readonly receiverPhaseUs: number;
 	readonly trimThrottle: number;
+	readonly faults: Faults;
+	readonly asked: Asked;
 }
 
 export function createDrillActions(on: ActedOn): DrillActions {
-	const { kernel, layout, s, x, outside, sticks, liveness } = on;
+	const { kernel, layout, s, x, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
 	let plant = on.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	let stallUntilUs = -1;
+	const notes: string[] = [];
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
 		const changed = wiredPlant(on.setup, plantWithLoads(craft, point, after));
@@ -56,29 +65,54 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			bodyRates(kernel, x, rates);
 			letGo(plant, changed, [rates[0]!, rates[1]!, rates[2]!], x);
 		}
-		plant = changed;
+		plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
 		loads = after;
 		loadPlant(kernel, plant, craft.sensors);
 		on.held.stepper.reload?.(plant);
 	};
 
-	const serve = (event: DrillEvent, ends: boolean, timeUs: number): void => {
+	/** Plant with what servos take now; the load's own numbers stay. */
+	const loadServos = (watts: number): void => {
+		s[layout.servoW]! += watts;
+		plant = { ...plant, avionicsPowerW: on.plant.avionicsPowerW + s[layout.servoW]! };
+		loadPlant(kernel, plant, craft.sensors);
+	};
+
+	const makeLive = (timeUs: number): void => {
+		const { liveBelowThrottle, liveBelowTiltRad } = craft.safety;
+		const at = `at ${(timeUs * 1e-6).toFixed(2)} s`;
+		const throttle = s[layout.throttle]!;
+		const tilt = Math.acos(Math.cos(s[layout.angles]!) * Math.cos(s[layout.angles + 1]!));
+		if (liveBelowThrottle !== null && throttle >= liveBelowThrottle)
+			notes.push(
+				`not made live ${at}: throttle stood at ${(100 * throttle).toFixed(0)} %, allowed below ${(100 * liveBelowThrottle).toFixed(0)} %`,
+			);
+		else if (liveBelowTiltRad !== null && tilt >= liveBelowTiltRad)
+			notes.push(
+				`not made live ${at}: it leant ${(tilt * DEG).toFixed(0)} deg, allowed below ${(liveBelowTiltRad * DEG).toFixed(0)} deg`,
+			);
+		else liveness.makeLive(s, false);
+	};
+
+	const serve = (event: NonNullable<TimelineEntry["event"]>, ends: boolean, timeUs: number): void => {
 		const sign = ends ? -1 : 1;
 		switch (event.kind) {
 			case "angle":
-				s[layout.angleSetPoint + AXIS_INDEX[event.axis]] =
-					event.angleRad * askedSign(on.setup, AXIS_INDEX[event.axis]);
+				asked.ask(AXIS_INDEX[event.axis], event.angleRad * askedSign(on.setup, AXIS_INDEX[event.axis]));
 				return;
 			case "rate":
-				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] =
-					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]);
+				asked.ask(
+					3 + AXIS_INDEX[event.axis],
+					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]),
+				);
 				return;
 			case "throttle":
-				s[layout.throttle] = Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle);
+				asked.ask(6, Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle));
 				return;
 			case "stick":
 				sticks.move(event.axis, event.readingUs);
-				on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
+				if (!asked.lost)
+					on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
 				return;
 			case "torque":
 				for (let i = 0; i < 3; i++) outside[i]! += sign * event.torqueNm[i]!;
@@ -98,7 +132,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				if (loads.length > 0) changeLoad([], null);
 				return;
 			case "makeLive":
-				liveness.makeLive(s, false);
+				makeLive(timeUs);
 				return;
 			case "makeSafe":
 				liveness.makeSafe(s);
@@ -106,12 +140,43 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			case "stuckFoot":
 				on.held.ground?.holdFoot(on.touch, event.foot, event.holdN);
 				return;
+			case "frozen":
+			case "glitch":
+				on.faults.serve(event, ends);
+				return;
+			case "looseLoop":
+				s[layout.loose]! += sign * event.jitterUs;
+				s[layout.loose + 1]! += sign * event.skipChance;
+				return;
+			case "framesLost":
+				if (!ends) asked.lose();
+				else {
+					asked.regain();
+					on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
+				}
+				return;
+			case "signalLost": {
+				const { onSignalLoss } = craft.safety;
+				if (asked.giveUp()) liveness.makeSafe(s);
+				const what =
+					onSignalLoss === "keep"
+						? "it flies on with its last sticks"
+						: onSignalLoss === "makeSafe"
+							? "motors made safe"
+							: `level at ${(100 * onSignalLoss.throttle).toFixed(0)} % throttle`;
+				notes.push(`signal taken for lost at ${(timeUs * 1e-6).toFixed(2)} s: ${what}`);
+				return;
+			}
+			case "servoLoad":
+				loadServos(sign * event.powerW);
+				return;
 			default:
 				throw new RangeError(`drill event: kind '${event.kind}' cannot be flown`);
 		}
 	};
 	return {
 		serve,
+		notes,
 		get plant() {
 			return plant;
 		},

@@ -1,5 +1,7 @@
 import type { Craft } from "../craft/model.ts";
 import { stateSize } from "../physics/kernel-layout.ts";
+import { ASKED_LENGTH } from "./asked.ts";
+import { FAULT_LENGTH } from "./faults.ts";
 import { type Ring, ringSize } from "./ring.ts";
 
 /**
@@ -25,6 +27,11 @@ export interface Layout {
 	readonly attitudeRing: Ring;
 	readonly publishRing: Ring;
 	readonly transportRings: readonly Ring[];
+	/** Sensor faults (faults.ts); what sticks ask (asked.ts); the drill's own jitter and skip chance; power of servos, W. */
+	readonly faults: number;
+	readonly asked: number;
+	readonly loose: number;
+	readonly servoW: number;
 	/** What touches or holds the craft keeps its numbers here. */
 	readonly touch: number;
 	/** Sample time of the newest gyro reading, and of the one the last tick used, us. */
@@ -89,6 +96,10 @@ export function layoutFor(craft: Craft, controllerLength: number, touchLength: n
 				: ring(0, 1, 3),
 		publishRing: ring(timing.computeUs, shortestTickUs, n),
 		transportRings: craft.rotors.map(() => ring(transportUs, timing.escFrame.periodUs, 1)),
+		faults: take(FAULT_LENGTH),
+		asked: take(ASKED_LENGTH),
+		loose: take(2),
+		servoW: take(1),
 		touch: take(touchLength),
 		gyroSampleUs: take(1),
 		usedSampleUs: take(1),

@@ -3,17 +3,36 @@ import type { Drill, DrillEvent } from "./drill.ts";
 /** What happens at an instant: a drill event begins, one with a duration ends, or only a step boundary (null). */
 export interface TimelineEntry {
 	readonly timeUs: number;
-	readonly event: DrillEvent | null;
+	readonly event: DrillEvent | { readonly kind: "signalLost" } | null;
 	readonly ends: boolean;
 }
 
+/** Events that last and change something back when they end; a stall is over by its own clock. */
+const LASTING: ReadonlySet<DrillEvent["kind"]> = new Set([
+	"torque",
+	"force",
+	"frozen",
+	"glitch",
+	"looseLoop",
+	"framesLost",
+	"servoLoad",
+]);
+
 /** Sorted by time; at one instant ends come before beginnings, otherwise in the drill's own order. */
-export function timelineOf(drill: Drill, boundariesUs: readonly number[]): TimelineEntry[] {
+export function timelineOf(
+	drill: Drill,
+	boundariesUs: readonly number[],
+	signalLostAfterUs: number,
+): TimelineEntry[] {
 	const entries: TimelineEntry[] = boundariesUs.map((timeUs) => ({ timeUs, event: null, ends: false }));
 	for (const event of drill.events) {
 		entries.push({ timeUs: Math.round(event.atSec * 1e6), event, ends: false });
-		if (event.kind === "torque" || event.kind === "force")
-			entries.push({ timeUs: Math.round((event.atSec + event.durationSec) * 1e6), event, ends: true });
+		if (!LASTING.has(event.kind) || !("durationSec" in event)) continue;
+		const fromUs = Math.round(event.atSec * 1e6);
+		const toUs = Math.round((event.atSec + event.durationSec) * 1e6);
+		entries.push({ timeUs: toUs, event, ends: true });
+		if (event.kind === "framesLost" && fromUs + signalLostAfterUs < toUs)
+			entries.push({ timeUs: fromUs + signalLostAfterUs, event: { kind: "signalLost" }, ends: false });
 	}
 	return entries.sort((a, b) => a.timeUs - b.timeUs || Number(b.ends) - Number(a.ends));
 }

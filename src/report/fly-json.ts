@@ -28,6 +28,7 @@ export function flightJson(
 		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
 		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
 		actuators,
+		notes: [...flight.notes],
 		outsideModel: [...flight.outsideModel],
 	};
 }
@@ -87,19 +88,28 @@ function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {
 
 function actuatorsJson(flight: FlightResult, craft: Craft): FlightJson["actuators"] {
 	const found = flightActuators(flight.trace, craft.mixer.lowestSpin);
+	const volts = flight.trace.columns["batteryVoltage"] ?? new Float64Array();
+	const leastBatteryV = volts.length > 0 ? volts.reduce((least, v) => Math.min(least, v)) : null;
 	if (!found) {
 		const reason = `the flight ended after ${flight.timeSec} s, too soon to tell`;
 		return {
 			activityPct: null,
 			saturatedPct: null,
 			leastHeadroomPct: null,
-			why: { activityPct: reason, saturatedPct: reason, leastHeadroomPct: reason },
+			leastBatteryV,
+			why: {
+				activityPct: reason,
+				saturatedPct: reason,
+				leastHeadroomPct: reason,
+				...(leastBatteryV === null ? { leastBatteryV: reason } : {}),
+			},
 		};
 	}
 	return {
 		activityPct: 100 * found.activityRms,
 		saturatedPct: 100 * found.saturatedShare,
 		leastHeadroomPct: 100 * found.leastHeadroom,
+		leastBatteryV,
 		why: {},
 	};
 }

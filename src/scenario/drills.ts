@@ -135,6 +135,38 @@ function resolveEvent(
 			return { atSec, kind: event.kind };
 		case "stuckFoot":
 			return { atSec, kind: "stuckFoot", foot: event.foot, holdN: event.hold };
+		case "frozen":
+			return { atSec, kind: "frozen", sensor: event.sensor, durationSec: event.duration };
+		case "glitch":
+			return {
+				atSec,
+				kind: "glitch",
+				sensor: "gyro",
+				axis: event.axis,
+				size: event.rate,
+				durationSec: event.duration,
+			};
+		case "attitudeGlitch":
+			return {
+				atSec,
+				kind: "glitch",
+				sensor: "attitude",
+				axis: event.axis,
+				size: event.angle,
+				durationSec: event.duration,
+			};
+		case "looseLoop":
+			return {
+				atSec,
+				kind: "looseLoop",
+				jitterUs: Math.round((event.jitter ?? 0) * 1e6),
+				skipChance: event.skipChance ?? 0,
+				durationSec: event.duration,
+			};
+		case "framesLost":
+			return { atSec, kind: "framesLost", durationSec: event.duration };
+		case "servoLoad":
+			return { atSec, kind: "servoLoad", powerW: event.power, durationSec: event.duration };
 		case "takeUp": {
 			const massKg = event.mass ?? craft.load.massKg;
 			if (!(massKg > 0))
@@ -249,5 +281,57 @@ function standardDrills(craft: Craft): Drill[] {
 		liftOff("lift-off with a foot stuck", "One foot held with a fifth of the weight.", {
 			events: [{ atSec: 0.1, kind: "stuckFoot", foot: 0, holdN: 0.2 * weightN }],
 		}),
+		drill("gyro freezes", "The gyro says the same for 150 ms in the middle of a roll step.", 3, {
+			events: [
+				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				{ atSec: 0.6, kind: "frozen", sensor: "gyro", durationSec: 0.15 },
+			],
+		}),
+		drill("loose loop", "For a second a third of the ticks do not happen and the others jitter.", 3, {
+			events: [
+				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				{ atSec: 0.5, kind: "looseLoop", jitterUs: 500, skipChance: 0.3, durationSec: 1 },
+			],
+		}),
+		drill(
+			"sticks lost",
+			"No receiver frame for 3 s, leaning 8 deg with a little more than hover throttle.",
+			6,
+			{
+				heightM: 30,
+				events: [
+					{ atSec: 0.3, kind: "angle", axis: "roll", angleRad: 8 * DEG },
+					{ atSec: 0.3, kind: "throttle", throttle: 0, ofHover: 1.03 },
+					{ atSec: 1, kind: "framesLost", durationSec: 3 },
+					{ atSec: 1.2, kind: "angle", axis: "roll", angleRad: 0 },
+				],
+			},
+		),
+		{
+			...drill(
+				"made live with throttle up",
+				"On the ground, throttle stick at 0.8 of hover, motors made live.",
+				3,
+				{
+					heightM: 0,
+					start: "ground",
+				},
+			),
+			events: [
+				{ atSec: 0.2, kind: "throttle", throttle: 0, ofHover: 0.8 },
+				{ atSec: 0.5, kind: "makeLive" },
+			],
+		},
+		drill(
+			"punch to full throttle",
+			"Full throttle for 1.5 s; choose a nearly empty battery to see it sag.",
+			4,
+			{
+				events: [
+					{ atSec: 0.5, kind: "throttle", throttle: 1 },
+					{ atSec: 2, kind: "throttle", throttle: 0, ofHover: 1 },
+				],
+			},
+		),
 	];
 }

@@ -23,6 +23,8 @@ describe.each(GOOD_FILES)("%s", (_, text) => {
 					"roughnessM",
 					"turbulence",
 					"estimatorTimeConstantSec",
+					"liveBelowThrottle",
+					"liveBelowTiltRad",
 				]).toContain(path.at(-1));
 		expect(JSON.stringify(numbers)).toBe(
 			JSON.stringify(numbers, (_key, v) => {

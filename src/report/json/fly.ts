@@ -55,12 +55,14 @@ export const flightSchema = z.strictObject({
 			.number()
 			.nullable()
 			.describe("Share of the time with a motor at full or lowest, per cent."),
+		leastBatteryV: z.number().nullable().describe("Under load."),
 		leastHeadroomPct: z
 			.number()
 			.nullable()
 			.describe("Least distance of any motor to full or lowest, per cent."),
 		why: whySchema,
 	}),
+	notes: z.array(z.string()).describe("What the firmware did by itself, with its time."),
 	outsideModel: z.array(z.string()).describe("Where the flight left what the model covers."),
 });
 
