@@ -26,7 +26,7 @@ describe("the longest stall", () => {
 	});
 	it("says why where there is none: gains that do not even fly without a stall", () => {
 		const { craft, gainSets } = shipped("wren");
-		const wild = { ...gainSets[0]!, roll: { ...gainSets[0]!.roll, kp: 2 } };
+		const wild = { ...gainSets[0]!, roll: { ...gainSets[0]!.roll, kp: 0.001, kAngle: 30, ki: 2, kd: 0 } };
 		const found = longestStall(craft, NOMINAL_POINT, wild, "roll");
 		expect(found.survivesMs).toBeNull();
 		expect(found.why).toMatch(/^not even without a stall: \S/);
