@@ -5,9 +5,9 @@ import { fly } from "../flight/engine.ts";
 import type { FlightResult } from "../flight/result.ts";
 import { benchCreep } from "./bench-creep.ts";
 import { firstFall } from "./first-fall.ts";
-import type { WayLost } from "./first-minute.ts";
 import { hoverTrim } from "./hover.ts";
 import { longestStall } from "./longest-stall.ts";
+import type { WayLost } from "./way-lost.ts";
 
 const DEG = Math.PI / 180;
 const RECORD = { recordPeriodUs: 1000 };
