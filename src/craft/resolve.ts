@@ -50,7 +50,7 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 	const sensors = resolveSensors(input, input.timing?.loop ?? 0.002, notes);
 	const mixer = resolveMixer(input, rotors, notes);
 	const sticks = resolveSticks(input, notes);
-	const supply = resolveSupply(input.supply, notes);
+	const supply = resolveSupply(input.supply, battery, notes);
 	const safety = resolveSafety(input.safety, notes);
 	const uncertainty = resolveUncertainty(input, notes);
 	if (input.load === undefined)

@@ -1,6 +1,6 @@
 import { formatQuantity } from "../units/format.ts";
 import type { SafetyInput, SupplyInput } from "./input.ts";
-import type { Safety, Supply } from "./model.ts";
+import type { Battery, Safety, Supply } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 
 const LOST_AFTER_SEC = 0.5;
@@ -29,13 +29,18 @@ export function resolveSafety(input: SafetyInput | undefined, notes: Notes): Saf
 }
 
 const PLAIN: Supply = { outputV: 5, dropoutV: 0.5, limitA: 3, brownOutV: 4.3 };
+/** For a battery that cannot hold 5 V. */
+const LOW: Supply = { outputV: 3.3, dropoutV: 0.2, limitA: 1, brownOutV: 2.8 };
 
-export function resolveSupply(input: SupplyInput | undefined, notes: Notes): Supply {
+/** Defaults that what was given does not overload: 5 V where the battery's own brown-out leaves it, and twice the electronics' current. */
+export function resolveSupply(input: SupplyInput | undefined, battery: Battery, notes: Notes): Supply {
+	const plain = battery.brownOutV - PLAIN.dropoutV >= PLAIN.brownOutV ? PLAIN : LOW;
+	const outputV = input?.output ?? plain.outputV;
 	const supply: Supply = {
-		outputV: input?.output ?? PLAIN.outputV,
-		dropoutV: input?.dropout ?? PLAIN.dropoutV,
-		limitA: input?.limit ?? PLAIN.limitA,
-		brownOutV: input?.brownOut ?? Math.min(PLAIN.brownOutV, 0.86 * (input?.output ?? PLAIN.outputV)),
+		outputV,
+		dropoutV: input?.dropout ?? plain.dropoutV,
+		limitA: input?.limit ?? Math.max(plain.limitA, Math.ceil((2 * battery.avionicsPowerW) / outputV)),
+		brownOutV: input?.brownOut ?? Math.min(plain.brownOutV, 0.86 * outputV),
 	};
 	const missing = (["output", "dropout", "limit", "brownOut"] as const).filter(
 		(key) => input?.[key] === undefined,

@@ -10,11 +10,14 @@ export interface Asked {
 	ask(entry: number, value: number): void;
 	/** Raw stick readings became set-points: they are what is asked from now on. */
 	heard(): void;
+	/** Motors asked live or safe. @returns false while frames are lost: `regain` says it then. */
+	askLive(live: boolean): boolean;
 	readonly lost: boolean;
 	lose(): void;
 	/** Frames have been missing for the firmware's own time. @returns true where motors are made safe. */
 	giveUp(): boolean;
-	regain(): void;
+	/** @returns what was asked of the motors meanwhile. */
+	regain(): "makeLive" | "makeSafe" | null;
 }
 
 export function createAsked(layout: Layout, s: Float64Array, safety: Safety): Asked {
@@ -26,6 +29,7 @@ export function createAsked(layout: Layout, s: Float64Array, safety: Safety): As
 		);
 	const asked = layout.asked;
 	const lost = asked + places.length;
+	const motors = lost + 1;
 	const { onSignalLoss } = safety;
 	return {
 		ask(entry, value) {
@@ -34,6 +38,11 @@ export function createAsked(layout: Layout, s: Float64Array, safety: Safety): As
 		},
 		heard() {
 			for (let i = 0; i < places.length; i++) s[asked + i] = s[places[i]!]!;
+		},
+		askLive(live) {
+			if (s[lost] === 0) return true;
+			s[motors] = live ? 1 : -1;
+			return false;
 		},
 		get lost() {
 			return s[lost]! > 0;
@@ -50,10 +59,11 @@ export function createAsked(layout: Layout, s: Float64Array, safety: Safety): As
 		},
 		regain() {
 			s[lost]! -= 1;
-			if (s[lost] === 0) for (let i = 0; i < places.length; i++) s[places[i]!] = s[asked + i]!;
+			if (s[lost]! > 0) return null;
+			for (let i = 0; i < places.length; i++) s[places[i]!] = s[asked + i]!;
+			const meant = s[motors]!;
+			s[motors] = 0;
+			return meant > 0 ? "makeLive" : meant < 0 ? "makeSafe" : null;
 		},
 	};
 }
-
-/** Seven asked values, and how many losses are under way. */
-export const ASKED_LENGTH = 8;

@@ -132,10 +132,10 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				if (loads.length > 0) changeLoad([], null);
 				return;
 			case "makeLive":
-				makeLive(timeUs);
+				if (asked.askLive(true)) makeLive(timeUs);
 				return;
 			case "makeSafe":
-				liveness.makeSafe(s);
+				if (asked.askLive(false)) liveness.makeSafe(s);
 				return;
 			case "stuckFoot":
 				on.held.ground?.holdFoot(on.touch, event.foot, event.holdN);
@@ -151,7 +151,10 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			case "framesLost":
 				if (!ends) asked.lose();
 				else {
-					asked.regain();
+					const meant = asked.regain();
+					if (asked.lost) return;
+					if (meant === "makeLive") makeLive(timeUs);
+					if (meant === "makeSafe") liveness.makeSafe(s);
 					on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
 				}
 				return;

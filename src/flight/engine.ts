@@ -99,6 +99,9 @@ export function createFlight(setup: FlightSetup): Flight {
 	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
 	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
 	const compensated = craft.mixer.batteryCompensation;
+	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
+	const loosened = drill.events.some(({ kind }) => kind === "looseLoop");
+	const leastTickUs = loosened ? Math.max(1, timing.computeUs) : 1;
 	let timelineAt = 0;
 	let ending: Ending | null = null;
 	let steps = 0;
@@ -189,9 +192,8 @@ export function createFlight(setup: FlightSetup): Flight {
 		const nominal = counts[COUNT.control]! * timing.control.periodUs;
 		const jitter = (noise ? timing.control.jitterUs : 0) + s[layout.loose]!;
 		next[EVENT.control] =
-			jitter > 0
-				? Math.max(timeUs + 1, Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)))
-				: nominal;
+			jitter > 0 ? Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)) : nominal;
+		if (next[EVENT.control]! < timeUs + leastTickUs) next[EVENT.control] = timeUs + leastTickUs;
 		if (timeUs < actions.stallUntilUs) return;
 		const skip = Math.max(noise ? timing.control.skipChance : 0, s[layout.loose + 1]!);
 		if (skip > 0 && clockRandom.uniform() < skip) return;
@@ -274,9 +276,10 @@ export function createFlight(setup: FlightSetup): Flight {
 				readings.attitudeArrives();
 				return;
 			case EVENT.receiver:
+				next[EVENT.receiver] = NEVER;
+				if (asked.lost) return;
 				sticks.receive(s);
 				asked.heard();
-				next[EVENT.receiver] = NEVER;
 				return;
 			case EVENT.control:
 				tickControl(timeUs);
@@ -328,6 +331,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		}
 		wireHeld(wrong, layout, s, x);
 		asked.heard();
+		faults.begin();
 		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;

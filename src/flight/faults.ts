@@ -5,11 +5,12 @@ import type { Layout } from "./layout.ts";
  * Sensors that say something else than they see. Kept at layout.faults: how many freezes of the gyro and of attitude are under
  * way, what is added to rates (3) and angles (3), what was said last: rates (3), angles (3).
  */
-export const FAULT_LENGTH = 14;
 const ADDED = 2;
 const SAID = 8;
 
 export interface Faults {
+	/** What the loop holds now is what was said last. */
+	begin(): void;
 	serve(event: Extract<DrillEvent, { kind: "frozen" | "glitch" }>, ends: boolean): void;
 	/** A fresh gyro sample at s[at..+2]: what it says instead. Allocates nothing. */
 	gyro(at: number): void;
@@ -34,6 +35,12 @@ export function createFaults(layout: Layout, s: Float64Array): Faults {
 		}
 	};
 	return {
+		begin() {
+			for (let i = 0; i < 3; i++) {
+				s[base + SAID + i] = s[layout.rates + i]!;
+				s[base + SAID + 3 + i] = s[layout.angles + i]!;
+			}
+		},
 		serve(event, ends) {
 			const kind = event.sensor === "gyro" ? 0 : 1;
 			if (event.kind === "frozen") s[base + kind]! += ends ? -1 : 1;

@@ -1,8 +1,7 @@
 import type { Craft } from "../craft/model.ts";
 import { stateSize } from "../physics/kernel-layout.ts";
-import { ASKED_LENGTH } from "./asked.ts";
-import { FAULT_LENGTH } from "./faults.ts";
 import { type Ring, ringSize } from "./ring.ts";
+import { ASKED_LENGTH, FAULT_LENGTH } from "./state-lengths.ts";
 
 /**
  * Everything that a flight holds, in one flat array: the kernel's state, readings as they last arrived (rates 3, angles 3),
