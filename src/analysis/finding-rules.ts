@@ -1,8 +1,8 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Plant } from "../physics/plant.ts";
+import type { Pull } from "../physics/pull.ts";
 import type { Trim } from "../physics/trim.ts";
 import type { Finding, HoverReport } from "./craft-report-types.ts";
-import type { Pull } from "./hover.ts";
 import type { MarginsBrief } from "./report-types.ts";
 import { timingChain } from "./timing-chain.ts";
 

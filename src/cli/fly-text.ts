@@ -13,6 +13,7 @@ export function flyText(result: FlyJson, paint: Paint, width: number): string {
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
+		heightText(result, paint, width),
 		notesText(result, paint, width),
 		outsideText(result, paint, width),
 		result.wrong.kind === "" ? "" : cautionsText(paint, width),
@@ -93,6 +94,23 @@ function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): 
 		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors). Battery ${fixed(a.leastBatteryV, 2)} V at least.`,
 		width,
 	);
+}
+
+function heightText({ height }: FlightJson, paint: Paint, width: number): string {
+	if (!height) return "";
+	const { why } = height;
+	const who = height.by === "pilot" ? "a person at the throttle" : "a plain law at the throttle";
+	const kept =
+		height.arrivalMs === null
+			? `${why["arrivalMs"]}.`
+			: `within 10 cm after ${fixed(height.arrivalMs / 1000, 2)} s, from then on at most ${fixed(height.peakErrorM, 2)} m off, ${fixed(height.rmsErrorM, 3)} m RMS.`;
+	const loop =
+		height.phaseMarginDeg === null
+			? height.by === "pilot"
+				? ` Person and craft: ${why["phaseMarginDeg"]}.`
+				: ""
+			: ` Person and craft together cross over at ${fixed(height.crossoverRadPerSec, 1)} rad/s with ${fixed(height.phaseMarginDeg, 0)} deg of phase margin and ${fixed(height.gainMarginDb, 1)} dB of gain margin; that person is an average calm one.`;
+	return paragraph(`${paint.bold("Height")} ${fixed(height.targetM, 2)} m, ${who}: ${kept}${loop}`, width);
 }
 
 function notesText({ notes }: FlightJson, paint: Paint, width: number): string {

@@ -10,6 +10,8 @@ export interface Asked {
 	ask(entry: number, value: number): void;
 	/** Raw stick readings became set-points: they are what is asked from now on. */
 	heard(): void;
+	/** Where the throttle stick, or what was asked directly, stands. */
+	readonly throttle: number;
 	/** Motors asked live or safe. @returns false while frames are lost: `regain` says it then. */
 	askLive(live: boolean): boolean;
 	readonly lost: boolean;
@@ -38,6 +40,9 @@ export function createAsked(layout: Layout, s: Float64Array, safety: Safety): As
 		},
 		heard() {
 			for (let i = 0; i < places.length; i++) s[asked + i] = s[places[i]!]!;
+		},
+		get throttle() {
+			return s[asked + 6]!;
 		},
 		askLive(live) {
 			if (s[lost] === 0) return true;

@@ -1,13 +1,18 @@
+import { stickForThrottle } from "../control/sticks.ts";
+import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
 import type { Asked } from "./asked.ts";
 import type { Faults } from "./faults.ts";
-import type { Layout } from "./layout.ts";
+import { createHand } from "./hand.ts";
+import { EVENT, type Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
-import type { FlightSetup } from "./setup.ts";
+import { PERSON } from "./pilot.ts";
+import { type FlightSetup, resolveOptions } from "./setup.ts";
+import { startOf } from "./start.ts";
 import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
 import type { TimelineEntry } from "./timeline.ts";
@@ -23,6 +28,8 @@ export interface DrillActions {
 	readonly notes: readonly string[];
 	/** The craft as it is now, loads included. */
 	readonly plant: Plant;
+	/** Whoever holds the throttle moves it. */
+	moveHand(timeUs: number): void;
 	/** Ticks before this time do not happen. */
 	readonly stallUntilUs: number;
 }
@@ -41,8 +48,8 @@ export interface ActedOn {
 	/** What touches or holds the craft, and its numbers. */
 	readonly held: Held;
 	readonly touch: Float64Array;
-	/** A receiver frame is due at this time. */
-	readonly callReceiver: (atUs: number) => void;
+	/** When each kind of event is due next. */
+	readonly next: Float64Array;
 	readonly receiverPhaseUs: number;
 	readonly trimThrottle: number;
 	readonly faults: Faults;
@@ -50,12 +57,49 @@ export interface ActedOn {
 }
 
 export function createDrillActions(on: ActedOn): DrillActions {
-	const { kernel, layout, s, x, outside, sticks, liveness, asked } = on;
+	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
 	let plant = on.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	let stallUntilUs = -1;
 	const notes: string[] = [];
+	const start = startOf(on.setup);
+	const hand = on.setup.drill.events.some((event) => event.kind === "height")
+		? createHand({
+				layout,
+				s,
+				x,
+				heave: heaveAt(start.plant, start.mixer, start.trim),
+				hoverThrottle: on.trimThrottle,
+			})
+		: null;
+	hand?.reload(plant);
+	const stickUs = resolveOptions(on.setup).rounding ? 1 : 0;
+
+	const callReceiver = (timeUs: number): void => {
+		next[EVENT.receiver] = gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs);
+	};
+
+	const moveStick = (axis: keyof typeof AXIS_INDEX, readingUs: number, timeUs: number): void => {
+		sticks.move(axis, readingUs);
+		if (!asked.lost) callReceiver(timeUs);
+	};
+
+	const leaveThrottle = (): void => {
+		hand?.leave();
+		next[EVENT.hand] = Number.POSITIVE_INFINITY;
+	};
+
+	const moveHand = (timeUs: number): void => {
+		if (!hand) return;
+		hand.move();
+		next[EVENT.hand] = timeUs + PERSON.periodUs;
+		if (hand.kind === 1) asked.ask(6, hand.throttle);
+		else {
+			const reading = stickForThrottle(craft.sticks.throttle, hand.throttle);
+			moveStick("throttle", stickUs > 0 ? Math.round(reading) : reading, timeUs);
+		}
+	};
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
 		const changed = wiredPlant(on.setup, plantWithLoads(craft, point, after));
@@ -67,6 +111,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		}
 		plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
 		loads = after;
+		hand?.reload(plant);
 		loadPlant(kernel, plant, craft.sensors);
 		on.held.stepper.reload?.(plant);
 	};
@@ -107,12 +152,18 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				);
 				return;
 			case "throttle":
+				leaveThrottle();
 				asked.ask(6, Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle));
 				return;
 			case "stick":
-				sticks.move(event.axis, event.readingUs);
-				if (!asked.lost)
-					on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
+				if (event.axis === "throttle") leaveThrottle();
+				moveStick(event.axis, event.readingUs, timeUs);
+				return;
+			case "height":
+				if (hand?.take(event.by, event.heightM, asked.throttle)) next[EVENT.hand] = timeUs;
+				return;
+			case "leaveThrottle":
+				leaveThrottle();
 				return;
 			case "torque":
 				for (let i = 0; i < 3; i++) outside[i]! += sign * event.torqueNm[i]!;
@@ -155,7 +206,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 					if (asked.lost) return;
 					if (meant === "makeLive") makeLive(timeUs);
 					if (meant === "makeSafe") liveness.makeSafe(s);
-					on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
+					callReceiver(timeUs);
 				}
 				return;
 			case "signalLost": {
@@ -173,12 +224,11 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			case "servoLoad":
 				loadServos(sign * event.powerW);
 				return;
-			default:
-				throw new RangeError(`drill event: kind '${event.kind}' cannot be flown`);
 		}
 	};
 	return {
 		serve,
+		moveHand,
 		notes,
 		get plant() {
 			return plant;

@@ -133,9 +133,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		liveness,
 		held,
 		touch,
-		callReceiver: (atUs) => {
-			next[EVENT.receiver] = atUs;
-		},
+		next,
 		receiverPhaseUs: receiverPhase,
 		trimThrottle: trim.throttle,
 		faults,
@@ -260,6 +258,10 @@ export function createFlight(setup: FlightSetup): Flight {
 				if (entry.event) actions.serve(entry.event, entry.ends, timeUs);
 				return;
 			}
+			case EVENT.hand:
+				integrateTo(timeUs);
+				actions.moveHand(timeUs);
+				return;
 			case EVENT.gyro:
 				integrateTo(timeUs);
 				readings.sampleGyro(timeUs);

@@ -1,4 +1,6 @@
 import { type AxisFlightMetrics, axisFlightMetrics, flightActuators } from "../analysis/flight-metrics.ts";
+import { handLoop } from "../analysis/hand-loop.ts";
+import { heightMetrics } from "../analysis/height-metrics.ts";
 import { hoverTrim } from "../analysis/hover.ts";
 import type { Metric } from "../analysis/step-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
@@ -28,8 +30,39 @@ export function flightJson(
 		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
 		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
 		actuators,
+		height: heightJson(flight, drill, craft, point),
 		notes: [...flight.notes],
 		outsideModel: [...flight.outsideModel],
+	};
+}
+
+function heightJson(
+	flight: FlightResult,
+	drill: Drill,
+	craft: Craft,
+	point: OperatingPoint,
+): FlightJson["height"] {
+	const m = heightMetrics(flight, drill);
+	if (!m) return null;
+	const why: Why = {};
+	const take = (name: string, metric: { value: number | null; why?: string }, factor = 1): number | null => {
+		if (metric.value !== null) return metric.value * factor;
+		why[name] = metric.why ?? "";
+		return null;
+	};
+	const loop = m.by === "pilot" ? handLoop(craft, point) : "the law is not a person";
+	const none = { value: null, why: typeof loop === "string" ? loop : loop.margins.why };
+	const margins = typeof loop === "string" ? null : loop.margins;
+	return {
+		by: m.by,
+		targetM: m.targetM,
+		arrivalMs: take("arrivalMs", m.arrivalSec, 1000),
+		peakErrorM: take("peakErrorM", m.peakErrorM),
+		rmsErrorM: take("rmsErrorM", m.rmsErrorM),
+		crossoverRadPerSec: take("crossoverRadPerSec", margins?.crossoverRadPerSec ?? none),
+		phaseMarginDeg: take("phaseMarginDeg", margins?.phaseMarginDeg ?? none),
+		gainMarginDb: take("gainMarginDb", margins?.gainMarginUpDb ?? none),
+		why,
 	};
 }
 

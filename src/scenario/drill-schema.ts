@@ -32,6 +32,13 @@ const event = z.discriminatedUnion(
 			over: q("time", { above: 0, atMost: 60 }, "Raised evenly to it for so long").optional(),
 		}),
 		section({
+			kind: z.literal("height"),
+			at,
+			height: q("length", { atLeast: 0, atMost: 100 }, "Of the feet, to be kept from here on"),
+			by: words("Who holds the throttle: a plain law or a model of a person", ["law", "pilot"]),
+		}),
+		section({ kind: z.literal("leaveThrottle"), at }),
+		section({
 			kind: z.literal("torque"),
 			at,
 			torque: triple("torque", "Roll, pitch, yaw in body axes"),
@@ -87,7 +94,7 @@ const event = z.discriminatedUnion(
 	],
 	{
 		error:
-			'an event with "kind": "angle", "rate", "stick", "throttle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe", "stuckFoot", "frozen", "glitch", "attitudeGlitch", "looseLoop", "framesLost" or "servoLoad"',
+			'an event with "kind": "angle", "rate", "stick", "throttle", "height", "leaveThrottle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe", "stuckFoot", "frozen", "glitch", "attitudeGlitch", "looseLoop", "framesLost" or "servoLoad"',
 	},
 );
 

@@ -129,7 +129,10 @@ function resolveEvent(
 			return { atSec, kind: "force", forceN: event.force, durationSec: event.duration };
 		case "stall":
 			return { atSec, kind: "stall", durationSec: event.duration };
+		case "height":
+			return { atSec, kind: "height", heightM: event.height, by: event.by };
 		case "letGo":
+		case "leaveThrottle":
 		case "makeLive":
 		case "makeSafe":
 			return { atSec, kind: event.kind };
@@ -281,6 +284,28 @@ function standardDrills(craft: Craft): Drill[] {
 		liftOff("lift-off with a foot stuck", "One foot held with a fifth of the weight.", {
 			events: [{ atSec: 0.1, kind: "stuckFoot", foot: 0, holdN: 0.2 * weightN }],
 		}),
+		drill("climb by hand", "A person at the throttle goes from 2 m to 3 m and keeps it.", 12, {
+			heightM: 2,
+			events: [
+				{ atSec: 0, kind: "height", heightM: 2, by: "pilot" },
+				{ atSec: 2, kind: "height", heightM: 3, by: "pilot" },
+			],
+		}),
+		drill("hover by hand", "A person at the throttle keeps 2 m in light turbulence for 20 s.", 20, {
+			heightM: 2,
+			events: [{ atSec: 0, kind: "height", heightM: 2, by: "pilot" }],
+			wind: { ...STILL_AIR, turbulence: { windAt20FtMPerSec: STRENGTH.light } },
+		}),
+		{
+			...drill("lift-off by hand", "A person lifts it from level ground to 1 m and keeps it there.", 12, {
+				heightM: 0,
+				start: "ground",
+			}),
+			events: [
+				{ atSec: 0.2, kind: "makeLive" },
+				{ atSec: 1.2, kind: "height", heightM: 1, by: "pilot" },
+			],
+		},
 		drill("gyro freezes", "The gyro says the same for 150 ms in the middle of a roll step.", 3, {
 			events: [
 				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
