@@ -96,21 +96,25 @@ function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): 
 	);
 }
 
-function heightText({ height }: FlightJson, paint: Paint, width: number): string {
-	if (!height) return "";
-	const { why } = height;
-	const who = height.by === "pilot" ? "a person at the throttle" : "a plain law at the throttle";
-	const kept =
-		height.arrivalMs === null
-			? `${why["arrivalMs"]}.`
-			: `within 10 cm after ${fixed(height.arrivalMs / 1000, 2)} s, from then on at most ${fixed(height.peakErrorM, 2)} m off, ${fixed(height.rmsErrorM, 3)} m RMS.`;
+function heightText({ heights }: FlightJson, paint: Paint, width: number): string {
+	const lines = heights.map((each) => {
+		const who = each.by === "pilot" ? "a person at the throttle" : "a plain law at the throttle";
+		const kept =
+			each.arrivalMs === null
+				? each.why["arrivalMs"]
+				: `within 10 cm after ${fixed(each.arrivalMs / 1000, 2)} s, from then on at most ${fixed(each.peakErrorM, 2)} m off, ${fixed(each.rmsErrorM, 3)} m RMS`;
+		return paragraph(
+			`${paint.bold("Height")} ${fixed(each.targetM, 2)} m from ${fixed(each.atSec, 2)} s on, ${who}: ${kept}.`,
+			width,
+		);
+	});
+	const person = heights.find((each) => each.by === "pilot");
+	if (!person) return lines.join("");
 	const loop =
-		height.phaseMarginDeg === null
-			? height.by === "pilot"
-				? ` Person and craft: ${why["phaseMarginDeg"]}.`
-				: ""
-			: ` Person and craft together cross over at ${fixed(height.crossoverRadPerSec, 1)} rad/s with ${fixed(height.phaseMarginDeg, 0)} deg of phase margin and ${fixed(height.gainMarginDb, 1)} dB of gain margin; that person is an average calm one.`;
-	return paragraph(`${paint.bold("Height")} ${fixed(height.targetM, 2)} m, ${who}: ${kept}${loop}`, width);
+		person.phaseMarginDeg === null
+			? `Person and craft: ${person.why["phaseMarginDeg"]}.`
+			: `Person and craft together cross over at ${fixed(person.crossoverRadPerSec, 1)} rad/s with ${fixed(person.phaseMarginDeg, 0)} deg of phase margin and ${fixed(person.gainMarginDb, 1)} dB of gain margin. The person is a model that has got used to this craft: a first hover is flown by one who has not.`;
+	return lines.join("") + paragraph(loop, width, 2);
 }
 
 function notesText({ notes }: FlightJson, paint: Paint, width: number): string {

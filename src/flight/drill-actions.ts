@@ -6,7 +6,7 @@ import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
 import type { Asked } from "./asked.ts";
 import type { Faults } from "./faults.ts";
-import { createHand } from "./hand.ts";
+import { createHand, type Hand } from "./hand.ts";
 import { EVENT, type Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
@@ -56,6 +56,18 @@ export interface ActedOn {
 	readonly asked: Asked;
 }
 
+/** One who knows what hover takes at the first height that is asked for; null where none is. */
+function handOf({ setup, layout, s, x }: ActedOn): Hand | null {
+	const first = setup.drill.events.find((event) => event.kind === "height");
+	if (!first) return null;
+	const { plant, mixer, trim } = startOf({
+		...setup,
+		point: { ...setup.point, throttle: "hover" },
+		drill: { ...setup.drill, heightM: first.heightM },
+	});
+	return createHand({ layout, s, x, heave: heaveAt(plant, mixer, trim), hoverThrottle: trim.throttle });
+}
+
 export function createDrillActions(on: ActedOn): DrillActions {
 	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
@@ -63,16 +75,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	let stallUntilUs = -1;
 	const notes: string[] = [];
-	const start = startOf(on.setup);
-	const hand = on.setup.drill.events.some((event) => event.kind === "height")
-		? createHand({
-				layout,
-				s,
-				x,
-				heave: heaveAt(start.plant, start.mixer, start.trim),
-				hoverThrottle: on.trimThrottle,
-			})
-		: null;
+	const hand = handOf(on);
 	hand?.reload(plant);
 	const stickUs = resolveOptions(on.setup).rounding ? 1 : 0;
 

@@ -14,7 +14,8 @@ import { DELAY_TICKS, LAG_SHARE, PERSON, type Person, personFor } from "./pilot.
  *             the stick moves towards the goal of DELAY_TICKS ago by LAG_SHARE of what is left
  *
  * The law is a means to keep height in a drill, not something the firmware does; its gains make a natural frequency of 1.5 rad/s
- * with damping ratio 1 (common practice, no source). Hover, slope and the person's habits are those of the flight's start: whoever takes up a load is surprised by it.
+ * with damping ratio 1 (common practice, no source). Hover, slope and the person's habits are those of
+ * hover at the first height asked for, with the load of the start: whoever takes up a load is surprised by it.
  */
 const KEEP = { height: 2.25, speed: 3, trimPerSec: 0.3 };
 /** m/s; the most a careful hand lets it climb or sink. Common practice, no source. */

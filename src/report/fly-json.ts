@@ -30,40 +30,45 @@ export function flightJson(
 		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
 		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
 		actuators,
-		height: heightJson(flight, drill, craft, point),
+		heights: heightsJson(flight, drill, craft, point),
 		notes: [...flight.notes],
 		outsideModel: [...flight.outsideModel],
 	};
 }
 
-function heightJson(
+function heightsJson(
 	flight: FlightResult,
 	drill: Drill,
 	craft: Craft,
 	point: OperatingPoint,
-): FlightJson["height"] {
-	const m = heightMetrics(flight, drill);
-	if (!m) return null;
-	const why: Why = {};
-	const take = (name: string, metric: { value: number | null; why?: string }, factor = 1): number | null => {
-		if (metric.value !== null) return metric.value * factor;
-		why[name] = metric.why ?? "";
-		return null;
-	};
-	const loop = m.by === "pilot" ? handLoop(craft, point) : "the law is not a person";
-	const none = { value: null, why: typeof loop === "string" ? loop : loop.margins.why };
-	const margins = typeof loop === "string" ? null : loop.margins;
-	return {
-		by: m.by,
-		targetM: m.targetM,
-		arrivalMs: take("arrivalMs", m.arrivalSec, 1000),
-		peakErrorM: take("peakErrorM", m.peakErrorM),
-		rmsErrorM: take("rmsErrorM", m.rmsErrorM),
-		crossoverRadPerSec: take("crossoverRadPerSec", margins?.crossoverRadPerSec ?? none),
-		phaseMarginDeg: take("phaseMarginDeg", margins?.phaseMarginDeg ?? none),
-		gainMarginDb: take("gainMarginDb", margins?.gainMarginUpDb ?? none),
-		why,
-	};
+): FlightJson["heights"] {
+	return heightMetrics(flight, drill).map((m) => {
+		const why: Why = {};
+		const take = (
+			name: string,
+			metric: { value: number | null; why?: string | undefined },
+			factor = 1,
+		): number | null => {
+			if (metric.value !== null) return metric.value * factor;
+			why[name] = metric.why ?? "";
+			return null;
+		};
+		const loop = m.by === "pilot" ? handLoop(craft, point) : "the law is not a person";
+		const margins = typeof loop === "string" ? null : loop.margins;
+		const none = { value: null, why: typeof loop === "string" ? loop : loop.margins.why };
+		return {
+			atSec: m.atSec,
+			by: m.by,
+			targetM: m.targetM,
+			arrivalMs: take("arrivalMs", m.arrivalSec, 1000),
+			peakErrorM: take("peakErrorM", m.peakErrorM),
+			rmsErrorM: take("rmsErrorM", m.rmsErrorM),
+			crossoverRadPerSec: take("crossoverRadPerSec", margins?.crossoverRadPerSec ?? none),
+			phaseMarginDeg: take("phaseMarginDeg", margins?.phaseMarginDeg ?? none),
+			gainMarginDb: take("gainMarginDb", margins?.gainMarginUpDb ?? none),
+			why,
+		};
+	});
 }
 
 /** A craft whose motors are at their ends for a larger share of a drill than this is not being flown; common practice, no source. */
