@@ -6,7 +6,7 @@ import type { FlightResult } from "../flight/result.ts";
 import { benchCreep } from "./bench-creep.ts";
 import { firstFall } from "./first-fall.ts";
 import { hoverTrim } from "./hover.ts";
-import { longestStall } from "./longest-stall.ts";
+import { longestStall, STALL_SEEDS } from "./longest-stall.ts";
 import type { WayLost } from "./way-lost.ts";
 
 const DEG = Math.PI / 180;
@@ -114,7 +114,7 @@ function stalled({ craft, point, gainSet }: Flying): WayLost[] {
 			first:
 				bears === null
 					? sentence(found.why)
-					: `${sentence(`commands stand still, the craft goes on as it was turning: ${found.beyond}`)} Stopped for up to ${bears} ms while it corrects a 5 deg step it is caught again.`,
+					: `${sentence(`commands stand still, the craft goes on as it was turning: ${found.beyond}`)} Stopped for up to ${bears} ms it was caught again, in a 5 deg step and in ${STALL_SEEDS} hovers with noise.`,
 			bench: `Propellers off: log the time between ticks while it writes its card, loses its radio and reads every sensor: no gap may come near ${bears ?? "that"} ms.`,
 			again: "check FILE --stalls",
 		};

@@ -1,4 +1,4 @@
-import { longestStalls, STALL_CAP_MS } from "../analysis/longest-stall.ts";
+import { longestStalls, STALL_CAP_MS, STALL_SEEDS } from "../analysis/longest-stall.ts";
 import type { StallsJson } from "../report/json/first-minute.ts";
 import type { Why } from "../report/json/loop-fields.ts";
 import { EXIT } from "./exit.ts";
@@ -49,7 +49,7 @@ function stallsText(result: StallsJson, paint: Paint, width: number): string {
 	return [
 		`${paint.bold("The longest stall that this set survives")}\n${table([{ title: "axis" }, right("ms"), { title: "", wrap: true }], rows, { width, paint })}`,
 		paragraph(
-			`At hover in still air, the loop stopped where the axis works hardest on a 5 deg step (yaw: 30 deg/s); survived is what never leans 60 deg (yaw: turns 360 deg/s), touches nothing and is calm 4 s later. Up to ${STALL_CAP_MS} ms were tried. A write to a card often stops a loop for 50 to 200 ms (common practice, no source): measure yours with the propellers off.`,
+			`At hover in still air, the shortest of two kinds: the loop stopped where the axis works hardest on a 5 deg step (yaw: 30 deg/s), and stopped in ${STALL_SEEDS} plain hovers on whatever the sensors' noise had just told the motors; other noise, or wind, may undercut it. Survived is what never leans 60 deg (yaw: turns 360 deg/s). Up to ${STALL_CAP_MS} ms were tried. A write to a card often stops a loop for 50 to 200 ms (common practice, no source): measure yours with the propellers off.`,
 			width,
 			2,
 		),
