@@ -258,8 +258,8 @@ export interface OperatingPoint {
 	readonly inertiaFactor: number;
 	readonly thrustFactor: number;
 	readonly motorLagFactor: number;
-	/** Which lag the linear model uses; flights use both. */
-	readonly motorLag: "up" | "down" | "slower";
+	/** Which lag the linear model uses; flights use both. 'mean': what a motor shows that speeds up as much as it slows down, 2/(1/up + 1/down). */
+	readonly motorLag: "up" | "down" | "slower" | "mean";
 }
 
 export const NOMINAL_POINT: OperatingPoint = {
