@@ -26,6 +26,7 @@ export default defineConfig({
 					name: "engine",
 					include: ["tests/**/*.test.ts"],
 					exclude: ["tests/browser/**"],
+					setupFiles: ["tests/seeded.ts"],
 					testTimeout: 120_000,
 					pool: "forks",
 				},

@@ -57,7 +57,9 @@ export function cornerName(point: OperatingPoint): string {
 	factor("thrust", point.thrustFactor);
 	factor("motor lag", point.motorLagFactor);
 	if (point.motorLag !== "slower")
-		parts.push(point.motorLag === "up" ? "speeding-up lag" : "slowing-down lag");
+		parts.push(
+			{ up: "speeding-up lag", down: "slowing-down lag", mean: "mean of both lags" }[point.motorLag],
+		);
 	return parts.join(", ");
 }
 

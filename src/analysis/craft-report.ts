@@ -1,9 +1,10 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { plantAt } from "../physics/plant-at.ts";
+import { fullCommands, pullAt } from "../physics/pull.ts";
 import { corners } from "./corners.ts";
 import type { CraftReport, Finding, Verdict } from "./craft-report-types.ts";
 import { type Facts, RULES } from "./finding-rules.ts";
-import { fullCommands, hoverReport, hoverTrim, pullAt } from "./hover.ts";
+import { hoverReport, hoverTrim } from "./hover.ts";
 import type { MarginsBrief } from "./report-types.ts";
 
 /** What `check` says at an operating point; with margins at hand, the gains' weakest number too. */

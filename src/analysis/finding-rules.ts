@@ -1,8 +1,8 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Plant } from "../physics/plant.ts";
+import type { Pull } from "../physics/pull.ts";
 import type { Trim } from "../physics/trim.ts";
 import type { Finding, HoverReport } from "./craft-report-types.ts";
-import type { Pull } from "./hover.ts";
 import type { MarginsBrief } from "./report-types.ts";
 import { timingChain } from "./timing-chain.ts";
 
@@ -316,6 +316,30 @@ export const RULES: readonly Rule[] = [
 				"care",
 				`At full throttle the propellers push with ${fixed(worstPull.liftN, 0)} N even on a nearly empty battery: propellers off for every bench check, first spin-up restrained and distant.`,
 				"propellers cut; a simulation is not evidence that a craft is safe",
+			);
+		},
+	},
+	{
+		name: "signalLoss",
+		judge: ({ craft }) => {
+			const { onSignalLoss, signalLostAfterUs } = craft.safety;
+			const after = `${Number((signalLostAfterUs * 1e-6).toPrecision(3))} s`;
+			if (onSignalLoss === "keep")
+				return say(
+					"care",
+					`On signal loss this craft flies on with its last sticks, ${after} later and for as long as the battery lasts.`,
+					"try it with the propellers off, and say in the file what your code does (safety.onSignalLoss)",
+				);
+			if (onSignalLoss === "makeSafe")
+				return say(
+					"fine",
+					`${after} after the signal is lost the motors stop: it falls where it is.`,
+					PRACTICE,
+				);
+			return say(
+				"fine",
+				`${after} after the signal is lost it levels at ${percent(onSignalLoss.throttle)} throttle.`,
+				"try it with the propellers off",
 			);
 		},
 	},

@@ -55,10 +55,13 @@ export function axisFlightMetrics(
 
 /** The motors of a flight: commands between lowest spin and full. */
 export function flightActuators(trace: Trace, lowest: number): ActuatorMetrics | null {
-	const commands = Object.entries(trace.columns).flatMap(([name, column]) =>
+	const all = Object.entries(trace.columns).flatMap(([name, column]) =>
 		/^command\d+$/.test(name) ? [column] : [],
 	);
-	return trace.length < 2 ? null : actuatorMetrics(commands, lowest, 1);
+	// Motors that are safe are told 0, which no live motor is.
+	const live = Array.from({ length: trace.length }, (_, i) => all.some((column) => column[i]! > 0));
+	const commands = live.every(Boolean) ? all : all.map((column) => column.filter((_, i) => live[i]));
+	return (commands[0]?.length ?? 0) < 2 ? null : actuatorMetrics(commands, lowest, 1);
 }
 
 function signals(trace: Trace, axis: AxisName, quantity: "angle" | "rate") {

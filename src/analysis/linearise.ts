@@ -81,6 +81,7 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 	const { tauUpSec, tauDownSec } = plant.rotors[0]!;
 	if (point.motorLag === "up") return tauUpSec;
 	if (point.motorLag === "down") return tauDownSec;
+	if (point.motorLag === "mean") return 2 / (1 / tauUpSec + 1 / tauDownSec);
 	return Math.max(tauUpSec, tauDownSec);
 }
 

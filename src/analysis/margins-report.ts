@@ -27,7 +27,18 @@ const LOWEST_RAD_PER_SEC = 0.05;
 export function marginsReport(craft: Craft, set: GainSet, point: OperatingPoint): MarginsResult {
 	const found = linearise(craft, point);
 	if (!found.feasible) return found;
-	return { feasible: true, report: reportOn(craft, set, found.linear) };
+	return { feasible: true, report: reportOn(craft, set, found.linear, feltContext(craft, set, point)) };
+}
+
+/**
+ * What is felt is a swing in which every motor speeds up as much as it slows down: it goes by the mean of both lags, while margins
+ * take the slower to be safe. Null where they are the same.
+ */
+function feltContext(craft: Craft, set: GainSet, point: OperatingPoint): Context | null {
+	const { tauUpSec, tauDownSec } = craft.propulsion;
+	if (point.motorLag !== "slower" || tauUpSec === tauDownSec) return null;
+	const found = linearise(craft, { ...point, motorLag: "mean" });
+	return found.feasible ? createContext(craft, set, found.linear) : null;
 }
 
 /** What `check` says of the gains: the frequency answers and stability, nothing else worked out. */
@@ -62,12 +73,12 @@ function allTogether({ set, linear, chain }: Context): MarginsBrief["periodic"] 
 
 type OpeningName = "rate" | "angle" | "whole";
 
-function reportOn(craft: Craft, set: GainSet, linear: LinearCraft): MarginsReport {
+function reportOn(craft: Craft, set: GainSet, linear: LinearCraft, felt: Context | null): MarginsReport {
 	const context = createContext(craft, set, linear);
 	const { chain } = context;
 	const loops = context.loopsFor(set);
 	const all = allTogether(context);
-	const answers = AXES.map((_, i) => axisMargins(context, loops[i]!, i as AxisIndex));
+	const answers = AXES.map((_, i) => axisMargins(context, felt, loops[i]!, i as AxisIndex));
 	const [roll, pitch, yaw] = answers as [AxisAnswer, AxisAnswer, AxisAnswer];
 	return {
 		axes: { roll: roll.margins, pitch: pitch.margins, yaw: yaw.margins },
@@ -134,14 +145,14 @@ function scalarAnswers(context: Context, loops: AxisLoops, index: AxisIndex): Sc
 	return { rate, angle, whole, why, closed };
 }
 
-function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): AxisAnswer {
+function axisMargins(context: Context, felt: Context | null, loops: AxisLoops, index: AxisIndex): AxisAnswer {
 	const answers = scalarAnswers(context, loops, index);
 	const { rate, angle, whole, why, closed } = answers;
 	const radius = whole ? closed.whole : closed.rate;
 	const periodicLoop = (name: OpeningName, answer: ScalarLoopResult | null): PeriodicLoop | null =>
 		answer && periodic(context, index, name, answer);
 	return {
-		margins: frequencyMargins(context, loops, index, answers),
+		margins: frequencyMargins(context, felt, loops, index, answers),
 		periodic: {
 			stable: radius < 1,
 			spectralRadius: radius,
@@ -155,6 +166,7 @@ function axisMargins(context: Context, loops: AxisLoops, index: AxisIndex): Axis
 /** All that the frequency answers say of one axis. */
 function frequencyMargins(
 	context: Context,
+	felt: Context | null,
 	loops: AxisLoops,
 	index: AxisIndex,
 	{ rate, angle, whole, why, closed }: ScalarAnswers,
@@ -178,7 +190,7 @@ function frequencyMargins(
 		felt: feltFrequencies({
 			set,
 			axis,
-			loopFor: (s) => outerLoop(context.loopsFor(s)[index]!, outer),
+			loopFor: (s) => outerLoop((felt ?? context).loopsFor(s)[index]!, outer),
 			lowestRadPerSec: LOWEST_RAD_PER_SEC,
 			highestRadPerSec: Math.PI / T,
 			...(plants[axis].equalClocks ? { periodSec: T } : {}),
@@ -213,7 +225,13 @@ export function axisMarginsQuick(
 	const loops = context.loopsFor(set)[index]!;
 	return {
 		feasible: true,
-		margins: frequencyMargins(context, loops, index, scalarAnswers(context, loops, index)),
+		margins: frequencyMargins(
+			context,
+			feltContext(craft, set, point),
+			loops,
+			index,
+			scalarAnswers(context, loops, index),
+		),
 		motorLagSec: found.linear.motorLagSec,
 		gyroLowPassSec: gyroLowPassHz === null ? null : 1 / (2 * Math.PI * gyroLowPassHz),
 		attitude: {

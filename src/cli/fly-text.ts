@@ -13,6 +13,8 @@ export function flyText(result: FlyJson, paint: Paint, width: number): string {
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
+		heightText(result, paint, width),
+		notesText(result, paint, width),
 		outsideText(result, paint, width),
 		result.wrong.kind === "" ? "" : cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
@@ -89,9 +91,35 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 
 function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): string {
 	return paragraph(
-		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors).`,
+		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors). Battery ${fixed(a.leastBatteryV, 2)} V at least.`,
 		width,
 	);
+}
+
+function heightText({ heights }: FlightJson, paint: Paint, width: number): string {
+	const lines = heights.map((each) => {
+		const who = each.by === "pilot" ? "a person at the throttle" : "a plain law at the throttle";
+		const kept =
+			each.arrivalMs === null
+				? each.why["arrivalMs"]
+				: `within 10 cm after ${fixed(each.arrivalMs / 1000, 2)} s, from then on at most ${fixed(each.peakErrorM, 2)} m off, ${fixed(each.rmsErrorM, 3)} m RMS`;
+		return paragraph(
+			`${paint.bold("Height")} ${fixed(each.targetM, 2)} m from ${fixed(each.atSec, 2)} s on, ${who}: ${kept}.`,
+			width,
+		);
+	});
+	const person = heights.find((each) => each.by === "pilot");
+	if (!person) return lines.join("");
+	const loop =
+		person.phaseMarginDeg === null
+			? `Person and craft: ${person.why["phaseMarginDeg"]}.`
+			: `Person and craft together cross over at ${fixed(person.crossoverRadPerSec, 1)} rad/s with ${fixed(person.phaseMarginDeg, 0)} deg of phase margin and ${fixed(person.gainMarginDb, 1)} dB of gain margin. The person is a model that has got used to this craft: a first hover is flown by one who has not.`;
+	return lines.join("") + paragraph(loop, width, 2);
+}
+
+function notesText({ notes }: FlightJson, paint: Paint, width: number): string {
+	if (notes.length === 0) return "";
+	return `${paint.bold("By itself")}\n${notes.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
 }
 
 function outsideText({ outsideModel }: FlightJson, paint: Paint, width: number): string {

@@ -48,6 +48,13 @@ export function throttleFromStick(stick: StickOptions, readingUs: number): numbe
 	return Math.max(0, (share - stick.deadBand) / (1 - stick.deadBand));
 }
 
+/** The raw reading at which `throttleFromStick` gives this throttle. */
+export function stickForThrottle(stick: StickOptions, throttle: number): number {
+	const share = stick.deadBand + throttle * (1 - stick.deadBand);
+	const y = (2 * share - 1) * (stick.reverse ? -1 : 1);
+	return stick.centreUs + y * (y < 0 ? stick.centreUs - stick.lowUs : stick.highUs - stick.centreUs);
+}
+
 /** 'half stick gives 8 deg' */
 export function halfStickSentence(stick: StickOptions, atFullStick: number, kind: "angle" | "rate"): string {
 	const half = 1500 + 500 * (stick.reverse ? -0.5 : 0.5);

@@ -32,11 +32,27 @@ export interface CraftInput {
 	readonly sensors?: SensorsInput;
 	readonly mixer?: MixerInput;
 	readonly sticks?: SticksInput;
+	readonly supply?: SupplyInput;
+	readonly safety?: SafetyInput;
 	readonly uncertainty?: {
 		readonly inertia?: SpreadInput;
 		readonly thrust?: SpreadInput;
 		readonly motorLag?: SpreadInput;
 	};
+}
+
+export interface SupplyInput {
+	readonly output?: number;
+	readonly dropout?: number;
+	readonly limit?: number;
+	readonly brownOut?: number;
+}
+
+export interface SafetyInput {
+	readonly signalLostAfter?: number;
+	readonly onSignalLoss?: "keep" | "makeSafe" | { readonly throttle: number };
+	readonly liveBelowThrottle?: number;
+	readonly liveBelowTilt?: number;
 }
 
 /** Relative: a number is a plus/minus bound. */

@@ -21,6 +21,8 @@ export interface Craft {
 	readonly sensors: Sensors;
 	readonly mixer: MixerSpec;
 	readonly sticks: Sticks;
+	readonly supply: Supply;
+	readonly safety: Safety;
 	readonly uncertainty: Uncertainty;
 }
 
@@ -222,6 +224,28 @@ export interface Uncertainty {
 	readonly motorLag: number;
 }
 
+/** What feeds the electronics, and servos beside them, from the battery. */
+export interface Supply {
+	readonly outputV: number;
+	/** Least battery voltage above the output. */
+	readonly dropoutV: number;
+	readonly limitA: number;
+	/** Below this at the output the controller restarts. */
+	readonly brownOutV: number;
+}
+
+/** What the firmware does by itself when something is wrong. */
+export interface Safety {
+	/** How long without a receiver frame counts as lost. */
+	readonly signalLostAfterUs: number;
+	/** 'keep': flies on with the last sticks; 'makeSafe': motors off; a throttle: level, at that throttle. */
+	readonly onSignalLoss: "keep" | "makeSafe" | { readonly throttle: number };
+	/** Motors are made live only below this throttle; null: at any. */
+	readonly liveBelowThrottle: number | null;
+	/** And only below this tilt; null: at any. */
+	readonly liveBelowTiltRad: number | null;
+}
+
 /** What changes everything at once. */
 export interface OperatingPoint {
 	readonly battery: "full" | "nominal" | "nearlyEmpty" | { readonly stateOfCharge: number };
@@ -234,8 +258,8 @@ export interface OperatingPoint {
 	readonly inertiaFactor: number;
 	readonly thrustFactor: number;
 	readonly motorLagFactor: number;
-	/** Which lag the linear model uses; flights use both. */
-	readonly motorLag: "up" | "down" | "slower";
+	/** Which lag the linear model uses; flights use both. 'mean': what a motor shows that speeds up as much as it slows down, 2/(1/up + 1/down). */
+	readonly motorLag: "up" | "down" | "slower" | "mean";
 }
 
 export const NOMINAL_POINT: OperatingPoint = {

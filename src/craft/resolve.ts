@@ -8,6 +8,7 @@ import type { Craft, Propulsion } from "./model.ts";
 import { COMMON, Notes, type OddValue } from "./notes.ts";
 import { oddValues } from "./odd-values.ts";
 import { resolvePropulsion } from "./propulsion.ts";
+import { resolveSafety, resolveSupply } from "./safety.ts";
 import {
 	resolveAirframe,
 	resolveMixer,
@@ -49,6 +50,8 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 	const sensors = resolveSensors(input, input.timing?.loop ?? 0.002, notes);
 	const mixer = resolveMixer(input, rotors, notes);
 	const sticks = resolveSticks(input, notes);
+	const supply = resolveSupply(input.supply, battery, notes);
+	const safety = resolveSafety(input.safety, notes);
 	const uncertainty = resolveUncertainty(input, notes);
 	if (input.load === undefined)
 		notes.assumeWord(undefined, 0, {
@@ -74,6 +77,8 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 		sensors,
 		mixer,
 		sticks,
+		supply,
+		safety,
 		uncertainty,
 	};
 	return { craft, notes, odd: oddValues(craft), massOrigin: massOrigin(input) };

@@ -1,22 +1,35 @@
+import { stickForThrottle } from "../control/sticks.ts";
+import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
-import type { DrillEvent } from "./drill.ts";
-import type { Layout } from "./layout.ts";
+import type { Asked } from "./asked.ts";
+import type { Faults } from "./faults.ts";
+import { createHand, type Hand } from "./hand.ts";
+import { EVENT, type Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
-import type { FlightSetup } from "./setup.ts";
+import { PERSON } from "./pilot.ts";
+import { type FlightSetup, resolveOptions } from "./setup.ts";
+import { startOf } from "./start.ts";
 import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
+import type { TimelineEntry } from "./timeline.ts";
 import { gridAfter } from "./timeline.ts";
 import { askedSign, wiredPlant } from "./wiring.ts";
 
+const DEG = 180 / Math.PI;
+
 /** What drill events do to a flight. */
 export interface DrillActions {
-	serve(event: DrillEvent, ends: boolean, timeUs: number): void;
+	serve(event: NonNullable<TimelineEntry["event"]>, ends: boolean, timeUs: number): void;
+	/** What the firmware did by itself. */
+	readonly notes: readonly string[];
 	/** The craft as it is now, loads included. */
 	readonly plant: Plant;
+	/** Whoever holds the throttle moves it. */
+	moveHand(timeUs: number): void;
 	/** Ticks before this time do not happen. */
 	readonly stallUntilUs: number;
 }
@@ -35,18 +48,61 @@ export interface ActedOn {
 	/** What touches or holds the craft, and its numbers. */
 	readonly held: Held;
 	readonly touch: Float64Array;
-	/** A receiver frame is due at this time. */
-	readonly callReceiver: (atUs: number) => void;
+	/** When each kind of event is due next. */
+	readonly next: Float64Array;
 	readonly receiverPhaseUs: number;
 	readonly trimThrottle: number;
+	readonly faults: Faults;
+	readonly asked: Asked;
+}
+
+/** One who knows what hover takes at the first height that is asked for; null where none is. */
+function handOf({ setup, layout, s, x }: ActedOn): Hand | null {
+	const first = setup.drill.events.find((event) => event.kind === "height");
+	if (!first) return null;
+	const { plant, mixer, trim } = startOf({
+		...setup,
+		point: { ...setup.point, throttle: "hover" },
+		drill: { ...setup.drill, heightM: first.heightM },
+	});
+	return createHand({ layout, s, x, heave: heaveAt(plant, mixer, trim), hoverThrottle: trim.throttle });
 }
 
 export function createDrillActions(on: ActedOn): DrillActions {
-	const { kernel, layout, s, x, outside, sticks, liveness } = on;
+	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
 	let plant = on.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	let stallUntilUs = -1;
+	const notes: string[] = [];
+	const hand = handOf(on);
+	hand?.reload(plant);
+	const stickUs = resolveOptions(on.setup).rounding ? 1 : 0;
+
+	const callReceiver = (timeUs: number): void => {
+		next[EVENT.receiver] = gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs);
+	};
+
+	const moveStick = (axis: keyof typeof AXIS_INDEX, readingUs: number, timeUs: number): void => {
+		sticks.move(axis, readingUs);
+		if (!asked.lost) callReceiver(timeUs);
+	};
+
+	const leaveThrottle = (): void => {
+		hand?.leave();
+		next[EVENT.hand] = Number.POSITIVE_INFINITY;
+	};
+
+	const moveHand = (timeUs: number): void => {
+		if (!hand) return;
+		hand.move();
+		next[EVENT.hand] = timeUs + PERSON.periodUs;
+		if (hand.kind === 1) asked.ask(6, hand.throttle);
+		else {
+			const reading = stickForThrottle(craft.sticks.throttle, hand.throttle);
+			moveStick("throttle", stickUs > 0 ? Math.round(reading) : reading, timeUs);
+		}
+	};
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
 		const changed = wiredPlant(on.setup, plantWithLoads(craft, point, after));
@@ -56,29 +112,61 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			bodyRates(kernel, x, rates);
 			letGo(plant, changed, [rates[0]!, rates[1]!, rates[2]!], x);
 		}
-		plant = changed;
+		plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
 		loads = after;
+		hand?.reload(plant);
 		loadPlant(kernel, plant, craft.sensors);
 		on.held.stepper.reload?.(plant);
 	};
 
-	const serve = (event: DrillEvent, ends: boolean, timeUs: number): void => {
+	/** Plant with what servos take now; the load's own numbers stay. */
+	const loadServos = (watts: number): void => {
+		s[layout.servoW]! += watts;
+		plant = { ...plant, avionicsPowerW: on.plant.avionicsPowerW + s[layout.servoW]! };
+		loadPlant(kernel, plant, craft.sensors);
+	};
+
+	const makeLive = (timeUs: number): void => {
+		const { liveBelowThrottle, liveBelowTiltRad } = craft.safety;
+		const at = `at ${(timeUs * 1e-6).toFixed(2)} s`;
+		const throttle = s[layout.throttle]!;
+		const tilt = Math.acos(Math.cos(s[layout.angles]!) * Math.cos(s[layout.angles + 1]!));
+		if (liveBelowThrottle !== null && throttle >= liveBelowThrottle)
+			notes.push(
+				`not made live ${at}: throttle stood at ${(100 * throttle).toFixed(0)} %, allowed below ${(100 * liveBelowThrottle).toFixed(0)} %`,
+			);
+		else if (liveBelowTiltRad !== null && tilt >= liveBelowTiltRad)
+			notes.push(
+				`not made live ${at}: it leant ${(tilt * DEG).toFixed(0)} deg, allowed below ${(liveBelowTiltRad * DEG).toFixed(0)} deg`,
+			);
+		else liveness.makeLive(s, false);
+	};
+
+	const serve = (event: NonNullable<TimelineEntry["event"]>, ends: boolean, timeUs: number): void => {
 		const sign = ends ? -1 : 1;
 		switch (event.kind) {
 			case "angle":
-				s[layout.angleSetPoint + AXIS_INDEX[event.axis]] =
-					event.angleRad * askedSign(on.setup, AXIS_INDEX[event.axis]);
+				asked.ask(AXIS_INDEX[event.axis], event.angleRad * askedSign(on.setup, AXIS_INDEX[event.axis]));
 				return;
 			case "rate":
-				s[layout.rateSetPoint + AXIS_INDEX[event.axis]] =
-					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]);
+				asked.ask(
+					3 + AXIS_INDEX[event.axis],
+					event.rateRadPerSec * askedSign(on.setup, AXIS_INDEX[event.axis]),
+				);
 				return;
 			case "throttle":
-				s[layout.throttle] = Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle);
+				leaveThrottle();
+				asked.ask(6, Math.min(1, event.throttle + (event.ofHover ?? 0) * on.trimThrottle));
 				return;
 			case "stick":
-				sticks.move(event.axis, event.readingUs);
-				on.callReceiver(gridAfter(timeUs, on.receiverPhaseUs, craft.timing.receiver.periodUs));
+				if (event.axis === "throttle") leaveThrottle();
+				moveStick(event.axis, event.readingUs, timeUs);
+				return;
+			case "height":
+				if (hand?.take(event.by, event.heightM, asked.throttle)) next[EVENT.hand] = timeUs;
+				return;
+			case "leaveThrottle":
+				leaveThrottle();
 				return;
 			case "torque":
 				for (let i = 0; i < 3; i++) outside[i]! += sign * event.torqueNm[i]!;
@@ -98,20 +186,53 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				if (loads.length > 0) changeLoad([], null);
 				return;
 			case "makeLive":
-				liveness.makeLive(s, false);
+				if (asked.askLive(true)) makeLive(timeUs);
 				return;
 			case "makeSafe":
-				liveness.makeSafe(s);
+				if (asked.askLive(false)) liveness.makeSafe(s);
 				return;
 			case "stuckFoot":
 				on.held.ground?.holdFoot(on.touch, event.foot, event.holdN);
 				return;
-			default:
-				throw new RangeError(`drill event: kind '${event.kind}' cannot be flown`);
+			case "frozen":
+			case "glitch":
+				on.faults.serve(event, ends);
+				return;
+			case "looseLoop":
+				s[layout.loose]! += sign * event.jitterUs;
+				s[layout.loose + 1]! += sign * event.skipChance;
+				return;
+			case "framesLost":
+				if (!ends) asked.lose();
+				else {
+					const meant = asked.regain();
+					if (asked.lost) return;
+					if (meant === "makeLive") makeLive(timeUs);
+					if (meant === "makeSafe") liveness.makeSafe(s);
+					callReceiver(timeUs);
+				}
+				return;
+			case "signalLost": {
+				const { onSignalLoss } = craft.safety;
+				if (asked.giveUp()) liveness.makeSafe(s);
+				const what =
+					onSignalLoss === "keep"
+						? "it flies on with its last sticks"
+						: onSignalLoss === "makeSafe"
+							? "motors made safe"
+							: `level at ${(100 * onSignalLoss.throttle).toFixed(0)} % throttle`;
+				notes.push(`signal taken for lost at ${(timeUs * 1e-6).toFixed(2)} s: ${what}`);
+				return;
+			}
+			case "servoLoad":
+				loadServos(sign * event.powerW);
+				return;
 		}
 	};
 	return {
 		serve,
+		moveHand,
+		notes,
 		get plant() {
 			return plant;
 		},

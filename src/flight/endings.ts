@@ -1,3 +1,4 @@
+import type { Supply } from "../craft/model.ts";
 import { batteryVoltage, bodyRates, type Kernel, WORK_BROWN_OUT } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import type { FlightStatus } from "./result.ts";
@@ -14,7 +15,13 @@ export interface Ending {
  * Whether a flight has ended: numbers beyond 200 rad/s or 300 m/s or not finite ('diverged'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
  * or less than the electronics need ('brownOut'). What the ground ends: ground-ending.ts.
  */
-export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeUs: number): Ending | null {
+export function endingOf(
+	kernel: Kernel,
+	plant: Plant,
+	supply: Supply,
+	x: Float64Array,
+	timeUs: number,
+): Ending | null {
 	bodyRates(kernel, x, rates);
 	const spin = Math.sqrt(rates[0]! ** 2 + rates[1]! ** 2 + rates[2]! ** 2);
 	const speed = Math.sqrt(x[3]! ** 2 + x[4]! ** 2 + x[5]! ** 2);
@@ -45,6 +52,26 @@ export function endingOf(kernel: Kernel, plant: Plant, x: Float64Array, timeUs: 
 		return {
 			status: "brownOut",
 			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V, at ${(timeUs * 1e-6).toFixed(3)} s`,
+		};
+	return supplyEnding(supply, plant, volts, timeUs);
+}
+
+/**
+ * The electronics' regulator: it gives no more than its limit, and with less than output plus dropout before it the output falls with the battery.
+ * Power behind it is taken as power before it: what a regulator itself loses is left out.
+ */
+function supplyEnding(supply: Supply, plant: Plant, batteryV: number, timeUs: number): Ending | null {
+	const amperes = plant.avionicsPowerW / supply.outputV;
+	if (amperes > supply.limitA)
+		return {
+			status: "brownOut",
+			reason: `electronics and servos ask the supply for ${amperes.toFixed(1)} A, it gives ${supply.limitA} A, at ${(timeUs * 1e-6).toFixed(3)} s`,
+		};
+	const output = Math.min(supply.outputV, batteryV - supply.dropoutV);
+	if (output < supply.brownOutV)
+		return {
+			status: "brownOut",
+			reason: `battery at ${batteryV.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	return null;
 }

@@ -12,13 +12,16 @@ import {
 	WORK_BROWN_OUT,
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
+import { createAsked } from "./asked.ts";
 import { createDrillActions } from "./drill-actions.ts";
 import { type Ending, endingOf } from "./endings.ts";
+import { createFaults } from "./faults.ts";
 import { createGroundEnding } from "./ground-ending.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { createLiveness } from "./lift-off.ts";
 import { liveEntries } from "./live.ts";
 import { sendPulse } from "./pulse.ts";
+import { createReadings } from "./readings.ts";
 import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
 import { noteDue, push, shift } from "./ring.ts";
@@ -83,7 +86,9 @@ export function createFlight(setup: FlightSetup): Flight {
 		createRandom(seed, 3),
 	);
 	const groundEnding = createGroundEnding(setup, plant, ground ? touch : null);
-	const timeline = timelineOf(drill, wind.boundariesUs);
+	const timeline = timelineOf(drill, wind.boundariesUs, craft.safety.signalLostAfterUs);
+	const faults = createFaults(layout, s);
+	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
 	const recorder = createRecorder(kernel, layout, recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0);
 	const phase = (free: number | "free", periodUs: number): number =>
@@ -94,6 +99,9 @@ export function createFlight(setup: FlightSetup): Flight {
 	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
 	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
 	const compensated = craft.mixer.batteryCompensation;
+	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
+	const loosened = drill.events.some(({ kind }) => kind === "looseLoop");
+	const leastTickUs = loosened ? Math.max(1, timing.computeUs) : 1;
 	let timelineAt = 0;
 	let ending: Ending | null = null;
 	let steps = 0;
@@ -101,6 +109,18 @@ export function createFlight(setup: FlightSetup): Flight {
 	let events = 0;
 	const sticks = createStickInput(craft, gainSet.structure, layout, setup);
 	const liveness = createLiveness(gainSet, layout, trim.throttle);
+	const readings = createReadings({
+		timing,
+		layout,
+		s,
+		x,
+		next,
+		counts,
+		sensors,
+		faults,
+		gyroPhaseUs: gyroPhase,
+		attitudePhaseUs: attitudePhase,
+	});
 	const actions = createDrillActions({
 		setup,
 		plant,
@@ -113,11 +133,11 @@ export function createFlight(setup: FlightSetup): Flight {
 		liveness,
 		held,
 		touch,
-		callReceiver: (atUs) => {
-			next[EVENT.receiver] = atUs;
-		},
+		next,
 		receiverPhaseUs: receiverPhase,
 		trimThrottle: trim.throttle,
+		faults,
+		asked,
 	});
 
 	const setSpeeds = (i: number): void => {
@@ -148,41 +168,9 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const watch = (timeUs: number): void => {
 		validity.watch(x, air, actions.plant);
-		ending = endingOf(kernel, actions.plant, x, timeUs) ?? groundEnding(kernel, actions.plant, x, timeUs);
-	};
-
-	const sampleGyro = (timeUs: number): void => {
-		integrateTo(timeUs);
-		const slot = push(s, layout.gyroRing, timeUs + timing.gyroBusUs);
-		sensors.gyro(x, s, slot + 1);
-		if (!fused) sensors.angles(x, s, slot + 4);
-		counts[COUNT.gyro]! += 1;
-		next[EVENT.gyro] = gyroPhase + counts[COUNT.gyro]! * timing.gyro.periodUs;
-		noteDue(s, layout.gyroRing, next, EVENT.gyroArrival);
-		watch(timeUs);
-	};
-
-	const gyroArrives = (): void => {
-		const slot = shift(s, layout.gyroRing);
-		for (let i = 0; i < 3; i++) s[layout.rates + i] = s[slot + 1 + i]!;
-		if (!fused) for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 4 + i]!;
-		s[layout.gyroSampleUs] = s[slot]! - timing.gyroBusUs;
-		noteDue(s, layout.gyroRing, next, EVENT.gyroArrival);
-	};
-
-	const sampleAttitude = (timeUs: number): void => {
-		if (!fused) return;
-		integrateTo(timeUs);
-		sensors.angles(x, s, push(s, layout.attitudeRing, timeUs + fused.latencyUs) + 1);
-		counts[COUNT.attitude]! += 1;
-		next[EVENT.attitude] = attitudePhase + counts[COUNT.attitude]! * fused.clock.periodUs;
-		noteDue(s, layout.attitudeRing, next, EVENT.attitudeArrival);
-	};
-
-	const attitudeArrives = (): void => {
-		const slot = shift(s, layout.attitudeRing);
-		for (let i = 0; i < 3; i++) s[layout.angles + i] = s[slot + 1 + i]!;
-		noteDue(s, layout.attitudeRing, next, EVENT.attitudeArrival);
+		ending =
+			endingOf(kernel, actions.plant, craft.supply, x, timeUs) ??
+			groundEnding(kernel, actions.plant, x, timeUs);
 	};
 
 	const readInputs = (): void => {
@@ -198,15 +186,15 @@ export function createFlight(setup: FlightSetup): Flight {
 	};
 
 	const tickControl = (timeUs: number): void => {
-		const nominal = (counts[COUNT.control]! + 1) * timing.control.periodUs;
 		counts[COUNT.control]! += 1;
-		const jitter = noise ? timing.control.jitterUs : 0;
+		const nominal = counts[COUNT.control]! * timing.control.periodUs;
+		const jitter = (noise ? timing.control.jitterUs : 0) + s[layout.loose]!;
 		next[EVENT.control] =
-			jitter > 0
-				? Math.max(timeUs + 1, Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)))
-				: nominal;
+			jitter > 0 ? Math.round(nominal + jitter * (2 * clockRandom.uniform() - 1)) : nominal;
+		if (next[EVENT.control]! < timeUs + leastTickUs) next[EVENT.control] = timeUs + leastTickUs;
 		if (timeUs < actions.stallUntilUs) return;
-		if (noise && timing.control.skipChance > 0 && clockRandom.uniform() < timing.control.skipChance) return;
+		const skip = Math.max(noise ? timing.control.skipChance : 0, s[layout.loose + 1]!);
+		if (skip > 0 && clockRandom.uniform() < skip) return;
 		if (compensated) {
 			integrateTo(timeUs);
 			input[IN.voltage] = batteryVoltage(kernel, x);
@@ -270,21 +258,30 @@ export function createFlight(setup: FlightSetup): Flight {
 				if (entry.event) actions.serve(entry.event, entry.ends, timeUs);
 				return;
 			}
+			case EVENT.hand:
+				integrateTo(timeUs);
+				actions.moveHand(timeUs);
+				return;
 			case EVENT.gyro:
-				sampleGyro(timeUs);
+				integrateTo(timeUs);
+				readings.sampleGyro(timeUs);
+				watch(timeUs);
 				return;
 			case EVENT.attitude:
-				sampleAttitude(timeUs);
+				integrateTo(timeUs);
+				readings.sampleAttitude(timeUs);
 				return;
 			case EVENT.gyroArrival:
-				gyroArrives();
+				readings.gyroArrives();
 				return;
 			case EVENT.attitudeArrival:
-				attitudeArrives();
+				readings.attitudeArrives();
 				return;
 			case EVENT.receiver:
-				sticks.receive(s);
 				next[EVENT.receiver] = NEVER;
+				if (asked.lost) return;
+				sticks.receive(s);
+				asked.heard();
 				return;
 			case EVENT.control:
 				tickControl(timeUs);
@@ -335,6 +332,8 @@ export function createFlight(setup: FlightSetup): Flight {
 			liveness.makeLive(s, true);
 		}
 		wireHeld(wrong, layout, s, x);
+		asked.heard();
+		faults.begin();
 		for (let i = 0; i < n; i++) setSpeeds(i);
 		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
@@ -384,6 +383,7 @@ export function createFlight(setup: FlightSetup): Flight {
 				timeSec: s[layout.nowUs]! * 1e-6,
 				reason: ending?.reason ?? "",
 				trace: recorder.trace(),
+				notes: actions.notes,
 				outsideModel,
 				counters: { steps, ticks, events },
 				seed,

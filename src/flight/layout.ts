@@ -1,6 +1,7 @@
 import type { Craft } from "../craft/model.ts";
 import { stateSize } from "../physics/kernel-layout.ts";
 import { type Ring, ringSize } from "./ring.ts";
+import { ASKED_LENGTH, FAULT_LENGTH, HAND_LENGTH } from "./state-lengths.ts";
 
 /**
  * Everything that a flight holds, in one flat array: the kernel's state, readings as they last arrived (rates 3, angles 3),
@@ -25,6 +26,13 @@ export interface Layout {
 	readonly attitudeRing: Ring;
 	readonly publishRing: Ring;
 	readonly transportRings: readonly Ring[];
+	/** Sensor faults (faults.ts); what sticks ask (asked.ts); the drill's own jitter and skip chance; power of servos, W. */
+	readonly faults: number;
+	readonly asked: number;
+	readonly loose: number;
+	readonly servoW: number;
+	/** Who holds the throttle (hand.ts). */
+	readonly hand: number;
 	/** What touches or holds the craft keeps its numbers here. */
 	readonly touch: number;
 	/** Sample time of the newest gyro reading, and of the one the last tick used, us. */
@@ -40,15 +48,16 @@ export interface Layout {
 export const EVENT = {
 	turbulence: 0,
 	drill: 1,
-	gyro: 2,
-	attitude: 3,
-	gyroArrival: 4,
-	attitudeArrival: 5,
-	receiver: 6,
-	control: 7,
-	publish: 8,
-	latch: 9,
-	apply: 10,
+	hand: 2,
+	gyro: 3,
+	attitude: 4,
+	gyroArrival: 5,
+	attitudeArrival: 6,
+	receiver: 7,
+	control: 8,
+	publish: 9,
+	latch: 10,
+	apply: 11,
 } as const;
 
 /** Counters kept per clock: gyro samples, attitude samples, control ticks, frames, records. */
@@ -89,6 +98,11 @@ export function layoutFor(craft: Craft, controllerLength: number, touchLength: n
 				: ring(0, 1, 3),
 		publishRing: ring(timing.computeUs, shortestTickUs, n),
 		transportRings: craft.rotors.map(() => ring(transportUs, timing.escFrame.periodUs, 1)),
+		faults: take(FAULT_LENGTH),
+		asked: take(ASKED_LENGTH),
+		loose: take(2),
+		servoW: take(1),
+		hand: take(HAND_LENGTH),
 		touch: take(touchLength),
 		gyroSampleUs: take(1),
 		usedSampleUs: take(1),

@@ -18,6 +18,8 @@ export interface FlightResult {
 	/** A plain sentence; for 'completed' empty. */
 	readonly reason: string;
 	readonly trace: Trace;
+	/** What the firmware did by itself, such as refusing to be made live, sentences with their time. */
+	readonly notes: readonly string[];
 	/** Warnings about the model's validity, such as descent into the own wake. */
 	readonly outsideModel: readonly string[];
 	readonly counters: { readonly steps: number; readonly ticks: number; readonly events: number };

@@ -95,7 +95,7 @@ export function toFirmware(set: GainSet, units: FirmwareUnits): FirmwareGains {
 export function fromFirmware(
 	gains: FirmwareGains,
 	units: FirmwareUnits,
-	kept: Pick<GainSet, "name" | "structure" | "filters">,
+	kept: Pick<GainSet, "name" | "structure" | "filters" | "liftOff">,
 ): GainSet {
 	const one = (axis: AxisName): AxisGains => {
 		const f = factors(units, kept.structure, axis);
@@ -120,6 +120,7 @@ export function fromFirmware(
 		name: kept.name,
 		structure: kept.structure,
 		filters: kept.filters,
+		...(kept.liftOff === undefined ? {} : { liftOff: kept.liftOff }),
 		roll: one("roll"),
 		pitch: one("pitch"),
 		yaw: one("yaw"),

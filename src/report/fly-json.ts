@@ -1,4 +1,6 @@
 import { type AxisFlightMetrics, axisFlightMetrics, flightActuators } from "../analysis/flight-metrics.ts";
+import { handLoop } from "../analysis/hand-loop.ts";
+import { heightMetrics } from "../analysis/height-metrics.ts";
 import { hoverTrim } from "../analysis/hover.ts";
 import type { Metric } from "../analysis/step-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
@@ -28,8 +30,45 @@ export function flightJson(
 		drill: { name: drill.name, about: drill.about, durationSec: drill.durationSec },
 		metrics: { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") as RateMetricsJson },
 		actuators,
+		heights: heightsJson(flight, drill, craft, point),
+		notes: [...flight.notes],
 		outsideModel: [...flight.outsideModel],
 	};
+}
+
+function heightsJson(
+	flight: FlightResult,
+	drill: Drill,
+	craft: Craft,
+	point: OperatingPoint,
+): FlightJson["heights"] {
+	return heightMetrics(flight, drill).map((m) => {
+		const why: Why = {};
+		const take = (
+			name: string,
+			metric: { value: number | null; why?: string | undefined },
+			factor = 1,
+		): number | null => {
+			if (metric.value !== null) return metric.value * factor;
+			why[name] = metric.why ?? "";
+			return null;
+		};
+		const loop = m.by === "pilot" ? handLoop(craft, point) : "the law is not a person";
+		const margins = typeof loop === "string" ? null : loop.margins;
+		const none = { value: null, why: typeof loop === "string" ? loop : loop.margins.why };
+		return {
+			atSec: m.atSec,
+			by: m.by,
+			targetM: m.targetM,
+			arrivalMs: take("arrivalMs", m.arrivalSec, 1000),
+			peakErrorM: take("peakErrorM", m.peakErrorM),
+			rmsErrorM: take("rmsErrorM", m.rmsErrorM),
+			crossoverRadPerSec: take("crossoverRadPerSec", margins?.crossoverRadPerSec ?? none),
+			phaseMarginDeg: take("phaseMarginDeg", margins?.phaseMarginDeg ?? none),
+			gainMarginDb: take("gainMarginDb", margins?.gainMarginUpDb ?? none),
+			why,
+		};
+	});
 }
 
 /** A craft whose motors are at their ends for a larger share of a drill than this is not being flown; common practice, no source. */
@@ -87,19 +126,28 @@ function metricsJson(m: AxisFlightMetrics): AngleMetricsJson | RateMetricsJson {
 
 function actuatorsJson(flight: FlightResult, craft: Craft): FlightJson["actuators"] {
 	const found = flightActuators(flight.trace, craft.mixer.lowestSpin);
+	const volts = flight.trace.columns["batteryVoltage"] ?? new Float64Array();
+	const leastBatteryV = volts.length > 0 ? volts.reduce((least, v) => Math.min(least, v)) : null;
 	if (!found) {
 		const reason = `the flight ended after ${flight.timeSec} s, too soon to tell`;
 		return {
 			activityPct: null,
 			saturatedPct: null,
 			leastHeadroomPct: null,
-			why: { activityPct: reason, saturatedPct: reason, leastHeadroomPct: reason },
+			leastBatteryV,
+			why: {
+				activityPct: reason,
+				saturatedPct: reason,
+				leastHeadroomPct: reason,
+				...(leastBatteryV === null ? { leastBatteryV: reason } : {}),
+			},
 		};
 	}
 	return {
 		activityPct: 100 * found.activityRms,
 		saturatedPct: 100 * found.saturatedShare,
 		leastHeadroomPct: 100 * found.leastHeadroom,
+		leastBatteryV,
 		why: {},
 	};
 }

@@ -294,6 +294,27 @@ export const craftSchema = section(
 			fullTurnRate: q("turnRate", positive).optional(),
 			fullTiltRate: q("turnRate", positive).optional(),
 		}).optional(),
+		supply: section({
+			output: q("voltage", {}, "Of the regulator that feeds the electronics").optional(),
+			dropout: q(
+				"voltage",
+				{ above: undefined, atLeast: 0 },
+				"Least battery voltage above the output",
+			).optional(),
+			limit: q("current", { above: 0 }, "Most that it gives").optional(),
+			brownOut: q("voltage", {}, "At its output: below it the controller restarts").optional(),
+		}).optional(),
+		safety: section({
+			signalLostAfter: q("time", { above: 0, atMost: 60 }, "Without a receiver frame").optional(),
+			onSignalLoss: z
+				.union([z.enum(["keep", "makeSafe"]), section({ throttle: q("fraction") })], {
+					error:
+						'"keep" (flies on with the last sticks), "makeSafe" (motors off) or {"throttle": "35 %"} (level, at that throttle)',
+				})
+				.optional(),
+			liveBelowThrottle: q("fraction", {}, "Motors are made live only below this throttle").optional(),
+			liveBelowTilt: q("angle", { above: 0, atMost: 1.6 }, "And only below this tilt").optional(),
+		}).optional(),
 		uncertainty: section({
 			inertia: spread("Of the inertia").optional(),
 			thrust: spread("Of the thrust at a command").optional(),

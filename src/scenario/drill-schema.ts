@@ -3,6 +3,7 @@ import { freeText, list, nameText, plain, quantity as q, section, triple, whole,
 
 const at = q("time", { atMost: 600 }, "From the start of the drill");
 const lasting = q("time", { above: 0, atMost: 600 });
+const sensor = words("Sensor", ["gyro", "attitude"]);
 const axis = words("Axis", ["roll", "pitch", "yaw"]);
 
 const event = z.discriminatedUnion(
@@ -31,6 +32,13 @@ const event = z.discriminatedUnion(
 			over: q("time", { above: 0, atMost: 60 }, "Raised evenly to it for so long").optional(),
 		}),
 		section({
+			kind: z.literal("height"),
+			at,
+			height: q("length", { atLeast: 0, atMost: 100 }, "Of the feet, to be kept from here on"),
+			by: words("Who holds the throttle: a plain law or a model of a person", ["law", "pilot"]),
+		}),
+		section({ kind: z.literal("leaveThrottle"), at }),
+		section({
 			kind: z.literal("torque"),
 			at,
 			torque: triple("torque", "Roll, pitch, yaw in body axes"),
@@ -58,10 +66,35 @@ const event = z.discriminatedUnion(
 			foot: whole("In the craft's order, from 0", 0, 7),
 			hold: q("force", {}, "Pulled harder, it comes free"),
 		}),
+		section({ kind: z.literal("frozen"), at, sensor, duration: lasting }),
+		section({
+			kind: z.literal("glitch"),
+			at,
+			sensor: z.literal("gyro"),
+			axis,
+			rate: q("turnRate", { atLeast: -100, atMost: 100 }, "Added to what the gyro says"),
+			duration: lasting,
+		}),
+		section({
+			kind: z.literal("attitudeGlitch"),
+			at,
+			axis,
+			angle: q("angle", { atLeast: -3, atMost: 3 }, "Added to what the attitude sensor says"),
+			duration: lasting,
+		}),
+		section({
+			kind: z.literal("looseLoop"),
+			at,
+			jitter: q("time", { atMost: 0.1 }, "Ticks come so much late or early").optional(),
+			skipChance: q("fraction", {}, "Of a tick").optional(),
+			duration: lasting,
+		}),
+		section({ kind: z.literal("framesLost"), at, duration: lasting }),
+		section({ kind: z.literal("servoLoad"), at, power: q("power"), duration: lasting }),
 	],
 	{
 		error:
-			'an event with "kind": "angle", "rate", "stick", "throttle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe" or "stuckFoot"',
+			'an event with "kind": "angle", "rate", "stick", "throttle", "height", "leaveThrottle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe", "stuckFoot", "frozen", "glitch", "attitudeGlitch", "looseLoop", "framesLost" or "servoLoad"',
 	},
 );
 

@@ -129,12 +129,47 @@ function resolveEvent(
 			return { atSec, kind: "force", forceN: event.force, durationSec: event.duration };
 		case "stall":
 			return { atSec, kind: "stall", durationSec: event.duration };
+		case "height":
+			return { atSec, kind: "height", heightM: event.height, by: event.by };
 		case "letGo":
+		case "leaveThrottle":
 		case "makeLive":
 		case "makeSafe":
 			return { atSec, kind: event.kind };
 		case "stuckFoot":
 			return { atSec, kind: "stuckFoot", foot: event.foot, holdN: event.hold };
+		case "frozen":
+			return { atSec, kind: "frozen", sensor: event.sensor, durationSec: event.duration };
+		case "glitch":
+			return {
+				atSec,
+				kind: "glitch",
+				sensor: "gyro",
+				axis: event.axis,
+				size: event.rate,
+				durationSec: event.duration,
+			};
+		case "attitudeGlitch":
+			return {
+				atSec,
+				kind: "glitch",
+				sensor: "attitude",
+				axis: event.axis,
+				size: event.angle,
+				durationSec: event.duration,
+			};
+		case "looseLoop":
+			return {
+				atSec,
+				kind: "looseLoop",
+				jitterUs: Math.round((event.jitter ?? 0) * 1e6),
+				skipChance: event.skipChance ?? 0,
+				durationSec: event.duration,
+			};
+		case "framesLost":
+			return { atSec, kind: "framesLost", durationSec: event.duration };
+		case "servoLoad":
+			return { atSec, kind: "servoLoad", powerW: event.power, durationSec: event.duration };
 		case "takeUp": {
 			const massKg = event.mass ?? craft.load.massKg;
 			if (!(massKg > 0))
@@ -224,6 +259,22 @@ function standardDrills(craft: Craft): Drill[] {
 			{},
 		),
 		liftOff("lift-off on a slope", "From ground that falls 5 deg to the right.", { ground: slope }),
+		{
+			...drill(
+				"lift-off after a wait on a slope",
+				"Ten seconds at half of hover throttle on ground that falls 5 deg to the right: what an integral that runs on the ground does then.",
+				15,
+				{ heightM: 0, start: "ground", ground: slope },
+			),
+			events: [
+				{ atSec: 0.2, kind: "makeLive" },
+				...raise({ at: 0.3, kind: "throttle", throttle: { ofHover: 0.5 } }, { throttle: 0, ofHover: 0 }),
+				...raise(
+					{ at: 10, kind: "throttle", throttle: { ofHover: 1.15 }, over: 2 },
+					{ throttle: 0, ofHover: 0.5 },
+				),
+			],
+		},
 		liftOff("lift-off in a gust", "A gust of 6 m/s from the left while it lifts.", {
 			wind: {
 				...STILL_AIR,
@@ -233,5 +284,79 @@ function standardDrills(craft: Craft): Drill[] {
 		liftOff("lift-off with a foot stuck", "One foot held with a fifth of the weight.", {
 			events: [{ atSec: 0.1, kind: "stuckFoot", foot: 0, holdN: 0.2 * weightN }],
 		}),
+		drill("climb by hand", "A person at the throttle goes from 2 m to 3 m and keeps it.", 12, {
+			heightM: 2,
+			events: [
+				{ atSec: 0, kind: "height", heightM: 2, by: "pilot" },
+				{ atSec: 2, kind: "height", heightM: 3, by: "pilot" },
+			],
+		}),
+		drill("hover by hand", "A person at the throttle keeps 2 m in light turbulence for 20 s.", 20, {
+			heightM: 2,
+			events: [{ atSec: 0, kind: "height", heightM: 2, by: "pilot" }],
+			wind: { ...STILL_AIR, turbulence: { windAt20FtMPerSec: STRENGTH.light } },
+		}),
+		{
+			...drill("lift-off by hand", "A person lifts it from level ground to 1 m and keeps it there.", 12, {
+				heightM: 0,
+				start: "ground",
+			}),
+			events: [
+				{ atSec: 0.2, kind: "makeLive" },
+				{ atSec: 1.2, kind: "height", heightM: 1, by: "pilot" },
+			],
+		},
+		drill("gyro freezes", "The gyro says the same for 150 ms in the middle of a roll step.", 3, {
+			events: [
+				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				{ atSec: 0.6, kind: "frozen", sensor: "gyro", durationSec: 0.15 },
+			],
+		}),
+		drill("loose loop", "For a second a third of the ticks do not happen and the others jitter.", 3, {
+			events: [
+				{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				{ atSec: 0.5, kind: "looseLoop", jitterUs: 500, skipChance: 0.3, durationSec: 1 },
+			],
+		}),
+		drill(
+			"sticks lost",
+			"No receiver frame for 3 s, leaning 8 deg with a little more than hover throttle.",
+			6,
+			{
+				heightM: 30,
+				events: [
+					{ atSec: 0.3, kind: "angle", axis: "roll", angleRad: 8 * DEG },
+					{ atSec: 0.3, kind: "throttle", throttle: 0, ofHover: 1.03 },
+					{ atSec: 1, kind: "framesLost", durationSec: 3 },
+					{ atSec: 1.2, kind: "angle", axis: "roll", angleRad: 0 },
+				],
+			},
+		),
+		{
+			...drill(
+				"made live with throttle up",
+				"On the ground, throttle stick at 0.8 of hover, motors made live.",
+				3,
+				{
+					heightM: 0,
+					start: "ground",
+				},
+			),
+			events: [
+				{ atSec: 0.2, kind: "throttle", throttle: 0, ofHover: 0.8 },
+				{ atSec: 0.5, kind: "makeLive" },
+			],
+		},
+		drill(
+			"punch to full throttle",
+			"Full throttle for 1.5 s; choose a nearly empty battery to see it sag.",
+			4,
+			{
+				events: [
+					{ atSec: 0.5, kind: "throttle", throttle: 1 },
+					{ atSec: 2, kind: "throttle", throttle: 0, ofHover: 1 },
+				],
+			},
+		),
 	];
 }

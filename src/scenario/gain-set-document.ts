@@ -6,11 +6,18 @@ export function gainSetDocument(set: GainSet, note: string): Record<string, unkn
 		name: set.name,
 		note,
 		structure: set.structure,
+		...liftOffDocument(set),
 		roll: axisDocument(set.roll, set.structure === "cascade"),
 		pitch: axisDocument(set.pitch, set.structure === "cascade"),
 		yaw: axisDocument(set.yaw, false),
 		...(set.filters.length > 0 ? { filters: set.filters.map(filterDocument) } : {}),
 	};
+}
+
+function liftOffDocument({ liftOff }: GainSet): Record<string, unknown> {
+	if (liftOff === undefined) return {};
+	if (liftOff === null) return { integralOnGround: "runs" };
+	return { liftOffAtHoverShare: liftOff.hoverShare, liftOffFor: liftOff.forSec };
 }
 
 function axisDocument(axis: AxisGains, hasAngleLoop: boolean): Record<string, unknown> {

@@ -188,6 +188,5 @@ function convert(
 			kff: input.kff ?? 0,
 		};
 	};
-	const read = fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
-	return typed.liftOff === undefined ? read : { ...read, liftOff: typed.liftOff };
+	return fromFirmware({ roll: axis("roll"), pitch: axis("pitch"), yaw: axis("yaw") }, firmware, typed);
 }

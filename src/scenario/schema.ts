@@ -86,7 +86,7 @@ const operatingPoint = section({
 	inertiaFactor: factor("Inertia over the craft's own"),
 	thrustFactor: factor("Thrust over the craft's own"),
 	motorLagFactor: factor("Motor lag over the craft's own"),
-	motorLag: words("Which lag the linear model takes", ["up", "down", "slower"]).optional(),
+	motorLag: words("Which lag the linear model takes", ["up", "down", "slower", "mean"]).optional(),
 });
 
 const firmware = section({

@@ -230,6 +230,7 @@ describe("findings: every rule with an example", () => {
 				find(craft, "margins", NOMINAL_POINT, { ...sampleGains(), roll: { ...sampleGains().roll, kp: 5 } }),
 		],
 		["energy", "care", /push with 34 N .* propellers off/, () => find(craft, "energy")],
+		["signalLoss", "care", /flies on with its last sticks, 0.5 s later/, () => find(craft, "signalLoss")],
 		["invented", "care", /Invented craft of 1\.90 kg/, () => find(craft, "invented")],
 	];
 

@@ -23,6 +23,7 @@ function flight(
 		timeSec: duration,
 		reason: "",
 		trace: { length, columns: all },
+		notes: [],
 		outsideModel: [],
 		counters: { steps: 0, ticks: 0, events: 0 },
 		seed: 1,

@@ -6,6 +6,7 @@ import {
 	halfStickSentence,
 	type StickOptions,
 	softened,
+	stickForThrottle,
 	stickSetPoint,
 	throttleFromStick,
 } from "../../src/control/sticks.ts";
@@ -33,6 +34,11 @@ describe("sticks", () => {
 		expect(deflection(stick, 1520.001)).toBeCloseTo(0, 4);
 		expect(deflection(stick, 2000)).toBe(1);
 		expect(deflection(stick, 1000)).toBe(-1);
+	});
+	it("finds the reading for a throttle, whatever the calibration", () => {
+		for (const stick of [plain, odd, { ...odd, reverse: true }, { ...odd, reverse: true, deadBand: 0.05 }])
+			for (const throttle of [0, 0.2, 0.5, 0.63, 1])
+				expect(throttleFromStick(stick, stickForThrottle(stick, throttle))).toBeCloseTo(throttle, 12);
 	});
 	it("is odd, rising and ends at full stick whatever the softness", () => {
 		const s = fc.double({ min: 0, max: 1, noNaN: true });

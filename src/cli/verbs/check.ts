@@ -2,7 +2,9 @@ import { Command } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
 import { marginsBrief } from "../../analysis/margins-report.ts";
 import type { CheckJson } from "../../report/json/check.ts";
+import { checkFirstMinute } from "../check-first-minute.ts";
 import { checkJson, invalidJson } from "../check-json.ts";
+import { checkStalls } from "../check-stalls.ts";
 import { checkText } from "../check-text.ts";
 import { checkWrongBuilds } from "../check-wrong-builds.ts";
 import { BadInput } from "../errors.ts";
@@ -16,7 +18,13 @@ import type { Session } from "../session.ts";
 import { paint } from "../text.ts";
 import { examples } from "../verb-help.ts";
 
-type Options = SetOptions & PointOptions & OutputOptions & { readonly wrongBuilds?: boolean };
+type Options = SetOptions &
+	PointOptions &
+	OutputOptions & {
+		readonly wrongBuilds?: boolean;
+		readonly firstMinute?: boolean;
+		readonly stalls?: boolean;
+	};
 
 export function checkVerb(session: Session): Command {
 	const command = new Command("check")
@@ -27,19 +35,39 @@ export function checkVerb(session: Session): Command {
 			"--wrong-builds",
 			"instead: every mistake in building that the simulator knows, flown; what the first 300 ms and the bench show",
 		)
+		.option(
+			"--first-minute",
+			"instead: the ten ways it would most likely be lost in its first minute, flown, and how to notice each on the bench",
+		)
+		.option("--stalls", "instead: how long the control loop may stop at hover, axis by axis")
 		.addHelpText(
 			"after",
 			examples(
 				["levelhead check my-craft.json", "can it hover, with what reserve, at which stick?"],
 				["levelhead check my-craft.json --point heavy", "the same with the load of that operating point"],
 				["levelhead check my-craft.json --wrong-builds", "what a swapped motor looks like, and the rest"],
+				["levelhead check my-craft.json --first-minute", "the ten ways it would most likely be lost"],
+				["levelhead check my-craft.json --stalls", "how long the loop may stop"],
 				["levelhead check my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
 		.action((file: string, options: Options) => {
-			session.exit = (options.wrongBuilds ? checkWrongBuilds : check)(session.io, file, options);
+			session.exit = answerOf(options)(session.io, file, options);
 		});
 	return addOutputOptions(addPoint(addSet(addFile(command))));
+}
+
+/** @throws BadInput where two reports are asked for at once. */
+function answerOf(options: Options): typeof check {
+	const asked = [
+		["--wrong-builds", options.wrongBuilds, checkWrongBuilds],
+		["--first-minute", options.firstMinute, checkFirstMinute],
+		["--stalls", options.stalls, checkStalls],
+	] as const;
+	const given = asked.filter(([, wanted]) => wanted);
+	if (given.length > 1)
+		throw new BadInput(`${given.map(([name]) => name).join(" and ")}: expected one of them at a time`);
+	return given[0]?.[2] ?? check;
 }
 
 function check(io: Io, file: string, options: Options): number {

@@ -55,12 +55,38 @@ export const flightSchema = z.strictObject({
 			.number()
 			.nullable()
 			.describe("Share of the time with a motor at full or lowest, per cent."),
+		leastBatteryV: z.number().nullable().describe("Under load."),
 		leastHeadroomPct: z
 			.number()
 			.nullable()
 			.describe("Least distance of any motor to full or lowest, per cent."),
 		why: whySchema,
 	}),
+	heights: z
+		.array(
+			z.strictObject({
+				atSec: z.number().describe("When it was asked for."),
+				by: z.enum(["law", "pilot"]).describe("Who held the throttle."),
+				targetM: z.number(),
+				arrivalMs: z.number().nullable().describe("From being asked until within 10 cm for the first time."),
+				peakErrorM: z
+					.number()
+					.nullable()
+					.describe(
+						"Largest distance from the target after arriving, until another is asked for or the throttle left.",
+					),
+				rmsErrorM: z.number().nullable().describe("Its root mean square over the same time."),
+				crossoverRadPerSec: z
+					.number()
+					.nullable()
+					.describe("Of person and craft together, linear, at hover; null for the law."),
+				phaseMarginDeg: z.number().nullable(),
+				gainMarginDb: z.number().nullable().describe("Upward."),
+				why: whySchema,
+			}),
+		)
+		.describe("The heights that the drill asks for, in order of time."),
+	notes: z.array(z.string()).describe("What the firmware did by itself, with its time."),
 	outsideModel: z.array(z.string()).describe("Where the flight left what the model covers."),
 });
 

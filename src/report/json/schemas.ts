@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { checkSchema } from "./check.ts";
 import { compareSchema } from "./compare.ts";
+import { firstMinuteSchema, stallsSchema } from "./first-minute.ts";
 import { flySchema } from "./fly.ts";
 import { loopSchema } from "./loop.ts";
 import { marginsSchema } from "./margins.ts";
@@ -12,6 +13,8 @@ import { wrongBuildsSchema } from "./wrong-builds.ts";
 export const SCHEMAS = {
 	check: checkSchema,
 	"check-wrong-builds": wrongBuildsSchema,
+	"check-first-minute": firstMinuteSchema,
+	"check-stalls": stallsSchema,
 	tune: tuneSchema,
 	fly: flySchema,
 	margins: marginsSchema,
@@ -25,7 +28,7 @@ export type SchemaName = keyof typeof SCHEMAS;
 /** The text of docs/json/<verb>.schema.json. */
 export function schemaText(name: SchemaName): string {
 	const schema = z.toJSONSchema(SCHEMAS[name], { io: "output" });
-	return `${pretty({ ...schema, title: `levelhead ${name.replace("-", " --")} --json` }, 0)}\n`;
+	return `${pretty({ ...schema, title: `levelhead ${name.replace("check-", "check --")} --json` }, 0)}\n`;
 }
 
 const LINE = 110;
