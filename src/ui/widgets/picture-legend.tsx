@@ -14,7 +14,7 @@ export function PictureLegend({ entries }: { readonly entries: readonly LegendEn
 					</svg>
 					{look.letter && look.weight === "strong" && text !== `set ${look.letter}` ? (
 						<b>{look.letter}</b>
-					) : null}{" "}
+					) : null}
 					{text}
 				</li>
 			))}

@@ -17,6 +17,7 @@ export function plotlyFigure(
 	picture: Picture,
 	theme: Theme,
 	size: { readonly width: number; readonly height: number } = { width: 760, height: 400 },
+	contours = true,
 ): PlotlyFigure {
 	const data: Record<string, unknown>[] = [];
 	const shapes: Record<string, unknown>[] = [];
@@ -51,7 +52,7 @@ export function plotlyFigure(
 		};
 		annotations.push(...axisNames(panel, on, !shared, theme));
 		annotations.push(...letters(panel, on, scales.x, scales.y, theme));
-		data.push(...traces(panel, theme, on, i === 0));
+		data.push(...traces(panel, theme, on, i === 0, contours));
 		for (const mark of panel.marks)
 			addMark(mark, theme, `x${suffix}`, `y${suffix}`, panel, shapes, annotations);
 		top -= height + GAP;
@@ -194,6 +195,7 @@ function traces(
 	theme: Theme,
 	on: { readonly xaxis: string; readonly yaxis: string },
 	first: boolean,
+	contours: boolean,
 ): Record<string, unknown>[] {
 	const list: Record<string, unknown>[] = [];
 	const { field } = panel;
@@ -226,15 +228,16 @@ function traces(
 			hoverongaps: false,
 			name: field.label,
 		});
-		list.push({
-			...grid,
-			type: "contour",
-			contours: { coloring: "none" },
-			ncontours: 6,
-			line: { color: theme.quiet, width: 1 },
-			showscale: false,
-			hoverinfo: "skip",
-		});
+		if (contours)
+			list.push({
+				...grid,
+				type: "contour",
+				contours: { coloring: "none" },
+				ncontours: 6,
+				line: { color: theme.quiet, width: 1 },
+				showscale: false,
+				hoverinfo: "skip",
+			});
 		if (field.outline !== null)
 			list.push({
 				...grid,

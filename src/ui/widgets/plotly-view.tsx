@@ -27,11 +27,14 @@ export function PlotlyView({
 	picture,
 	heightPx,
 	stale = false,
+	contours = true,
 	onDrawn,
 }: {
 	readonly picture: Picture;
 	readonly heightPx: number;
 	readonly stale?: boolean;
+	/** Lines of equal value over a field: a third of the work, so not while it still fills. */
+	readonly contours?: boolean;
 	/** After each drawing, with the element that Plotly drew into. */
 	readonly onDrawn?: (element: HTMLElement) => void;
 }) {
@@ -56,11 +59,11 @@ export function PlotlyView({
 	useEffect(() => {
 		const element = box.current;
 		if (!library || !element || size.width === 0) return;
-		const { data, layout } = plotlyFigure(picture, colours, size);
+		const { data, layout } = plotlyFigure(picture, colours, size, contours);
 		void library
 			.react(element, data as never, { ...layout, ...size } as never, { displayModeBar: false })
 			.then(() => onDrawn?.(element));
-	}, [library, picture, colours, size, onDrawn]);
+	}, [library, picture, colours, size, contours, onDrawn]);
 	useEffect(() => {
 		const element = box.current;
 		return () => {

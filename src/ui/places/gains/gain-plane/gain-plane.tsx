@@ -310,7 +310,13 @@ function Drawn({
 	return (
 		<>
 			<div class="plane">
-				<PlotlyView picture={picture} heightPx={520} stale={fill.state === "waiting"} onDrawn={onDrawn} />
+				<PlotlyView
+					picture={picture}
+					heightPx={520}
+					stale={fill.state === "waiting"}
+					contours={fill.state !== "running"}
+					onDrawn={onDrawn}
+				/>
 				{box ? (
 					<PlaneDots
 						box={box}

@@ -35,7 +35,7 @@ const EMPTY: Fill = {
 };
 
 /** How often a filling plane is drawn anew. */
-const REDRAW_MS = 500;
+const REDRAW_MS = 700;
 
 /** The plane of a question that changes with the page: cancelled and begun anew at once when it does; partial results stay. */
 export function usePlane(question: () => PlaneQuestion | null): {
