@@ -1,3 +1,4 @@
+import { fieldRange } from "../../pictures/field-svg.ts";
 import type { Axis, Look, Mark, Panel, Picture } from "../../pictures/picture.ts";
 import { panelScales, type Scale } from "../../pictures/scale.ts";
 import { colourOf, setIndex, strokeOf, type Theme } from "../../pictures/theme.ts";
@@ -202,10 +203,13 @@ function traces(
 	if (field) {
 		const columns = field.x.length;
 		const z = rowsOf(field.values, columns, field.y.length);
+		const range = fieldRange(field);
+		const ends = range ? [range.low, range.high] : [];
 		const grid = { x: Array.from(field.x), y: Array.from(field.y), z, ...on };
 		list.push({
 			...grid,
 			type: "heatmap",
+			...(range ? { zmin: range.low, zmax: range.high } : {}),
 			colorscale: [
 				[0, theme.shades[0]],
 				[1, theme.shades[1]],
@@ -220,7 +224,9 @@ function traces(
 				yanchor: "bottom",
 				ypad: 2,
 				outlinewidth: 0,
-				nticks: 4,
+				tickmode: "array",
+				tickvals: ends,
+				ticktext: ends.map((v) => v.toFixed(ends[1]! - ends[0]! < 5 ? 2 : 1)),
 				ticklabelposition: "outside top",
 				tickfont: { color: theme.quiet, size: 11 },
 			},
