@@ -2,7 +2,9 @@ import { axisLoops } from "../src/analysis/axis-loops.ts";
 import { axisPlants } from "../src/analysis/axis-plants.ts";
 import { corners } from "../src/analysis/corners.ts";
 import { craftReport } from "../src/analysis/craft-report.ts";
+import { firstMinute } from "../src/analysis/first-minute.ts";
 import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
+import { wrongBuilds } from "../src/analysis/wrong-builds.ts";
 import { fly } from "../src/flight/engine.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
@@ -76,6 +78,14 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const plant = axisPlants(scenario.craft, pointOf(scenario, job))[job.axis];
 		const respond = axisLoops(plant, named(scenario.gainSets, job.set, "gain set"))[job.opened];
 		return respond ? sampleLoop(respond, [0.3, Math.PI / plant.periodSec]) : null;
+	},
+	wrongBuilds(job) {
+		const scenario = scenarioOf(job);
+		return wrongBuilds(scenario.craft, pointOf(scenario, job), named(scenario.gainSets, job.set, "gain set"));
+	},
+	firstMinute(job) {
+		const scenario = scenarioOf(job);
+		return firstMinute(scenario.craft, pointOf(scenario, job), named(scenario.gainSets, job.set, "gain set"));
 	},
 	tune(job) {
 		const { craft, tuning } = scenarioOf(job);

@@ -1,6 +1,8 @@
 import type { CraftReport } from "../src/analysis/craft-report-types.ts";
+import type { FirstMinute } from "../src/analysis/first-minute.ts";
 import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
+import type { WrongBuildsReport } from "../src/analysis/wrong-builds.ts";
 import type { AxisName } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
 import type { CornerStep, NominalStep } from "../src/report/corner-steps.ts";
@@ -68,6 +70,17 @@ export type PageJobs = {
 		};
 		readonly progress: never;
 		readonly result: { readonly flight: FlightResult; readonly json: FlightJson };
+	};
+	/** Every mistake in building, flown; the ten ways a first minute most likely ends. Some seconds each. */
+	readonly wrongBuilds: {
+		readonly job: About & { readonly set: string };
+		readonly progress: never;
+		readonly result: WrongBuildsReport;
+	};
+	readonly firstMinute: {
+		readonly job: About & { readonly set: string };
+		readonly progress: never;
+		readonly result: FirstMinute;
 	};
 	/** A run of cells of a sweep, as on the command line. */
 	readonly sweep: Jobs["sweep"];

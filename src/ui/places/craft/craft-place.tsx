@@ -3,6 +3,7 @@ import { Craft3d } from "../../widgets/craft-3d.tsx";
 import { FlownStep } from "../../widgets/flown-step.tsx";
 import { CraftFields } from "./craft-fields.tsx";
 import { CraftNumbers, MassBudget } from "./craft-numbers.tsx";
+import { FirstMinuteList, WrongBuildsTable } from "./going-wrong.tsx";
 import { MixerTable } from "./mixer-table.tsx";
 import { OwnCraft } from "./own-craft.tsx";
 import "./craft.css";
@@ -34,6 +35,10 @@ export function CraftPlace() {
 						<MassBudget />
 					</section>
 				</div>
+			</div>
+			<div class="pair">
+				<FirstMinuteList />
+				<WrongBuildsTable />
 			</div>
 			<CraftFields />
 		</>

@@ -7,6 +7,7 @@ import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
 import { run, scenario, scenarioText } from "../../state/store.ts";
 import { PictureView } from "../../widgets/picture-view.tsx";
 import { Replay } from "../../widgets/replay.tsx";
+import { DrillEditor } from "./drill-editor.tsx";
 import { LineUp } from "./line-up.tsx";
 import "./proof.css";
 
@@ -75,6 +76,11 @@ export function ProofPlace() {
 								<b>{name}</b>: {sentence}.
 							</p>
 						)),
+						...(flight?.notes ?? []).map((sentence) => (
+							<p class="quiet" key={`${name}${sentence}`}>
+								<b>{name}</b>, by itself: {sentence}.
+							</p>
+						)),
 						...(flight?.outsideModel ?? []).map((sentence) => (
 							<p class="care" key={`${name}${sentence}`}>
 								<b>{name}</b>, outside the model: {sentence}.
@@ -98,6 +104,7 @@ export function ProofPlace() {
 					</>
 				) : null}
 			</section>
+			<DrillEditor />
 			<Replay flights={pictured} />
 			<LineUp flown={flown} />
 		</>
