@@ -139,7 +139,13 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			notes.push(
 				`not made live ${at}: it leant ${(tilt * DEG).toFixed(0)} deg, allowed below ${(liveBelowTiltRad * DEG).toFixed(0)} deg`,
 			);
-		else liveness.makeLive(s, false);
+		else {
+			if (throttle > craft.mixer.lowestSpin)
+				notes.push(
+					`made live ${at} with throttle at ${(100 * throttle).toFixed(0)} %: the motors go there at once`,
+				);
+			liveness.makeLive(s, false);
+		}
 	};
 
 	const serve = (event: NonNullable<TimelineEntry["event"]>, ends: boolean, timeUs: number): void => {

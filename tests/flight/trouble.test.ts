@@ -128,7 +128,10 @@ describe("making live", () => {
 		return { ...craft, safety: { ...craft.safety, ...safety } };
 	};
 	it("with throttle up jumps where nothing guards it", () => {
-		const { columns } = flown([throttleUp, live], ground).trace;
+		const { trace, notes } = flown([throttleUp, live], ground);
+		const { columns } = trace;
+		expect(notes).toEqual(["made live at 0.30 s with throttle at 60 %: the motors go there at once"]);
+		expect(flown([live], ground).notes).toEqual([]);
 		expect(at(columns["command0"]!, 0.25)).toBe(0);
 		expect(at(columns["command0"]!, 0.35)).toBeGreaterThan(0.5);
 	});
