@@ -2,6 +2,7 @@ import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@prea
 import { useState } from "preact/hooks";
 import { JobCancelled } from "../../../../../workers/pool.ts";
 import { longWork } from "../../../engine/long-work.ts";
+import { pointerHeld } from "../../../state/held.ts";
 import { fillPlane, type PlaneQuestion } from "./fill.ts";
 
 /** A plane as far as it is worked out. */
@@ -61,10 +62,17 @@ export function usePlane(question: () => PlaneQuestion | null): {
 		let replaced = false;
 		// The plane before stays in sight until this one has something to show.
 		self.fill.value = { ...self.fill.peek(), state: "waiting" };
-		void run(found, stop.signal, (fill) => {
-			if (!replaced) self.fill.value = fill;
+		let begun = false;
+		// While something is dragged the processors belong to the curves that follow it: begun as soon as it is let go.
+		const off = pointerHeld.subscribe((held) => {
+			if (held || begun) return;
+			begun = true;
+			void run(found, stop.signal, (fill) => {
+				if (!replaced) self.fill.value = fill;
+			});
 		});
 		return () => {
+			off();
 			replaced = true;
 			stop.abort();
 		};
