@@ -23,7 +23,7 @@ import { poseAt, trail } from "./motion.ts";
 import { windAt } from "./replay-wind.ts";
 import { type Colours, coloursOf, dispose, type Label, Stage } from "./stage.ts";
 
-export interface ShownFlight {
+interface ShownFlight {
 	/** Of the gain set. */
 	readonly letter: string;
 	readonly trace: Trace;

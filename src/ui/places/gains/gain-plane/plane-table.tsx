@@ -81,7 +81,7 @@ export function PlaneTable({
 }
 
 /** The cell worked out that lies nearest; null where there is none. */
-export function nearest(cells: Fill["cells"], finest: number, shareX: number, shareY: number): number | null {
+function nearest(cells: Fill["cells"], finest: number, shareX: number, shareY: number): number | null {
 	let best: number | null = null;
 	let least = Number.POSITIVE_INFINITY;
 	for (let index = 0; index < cells.length; index++) {
