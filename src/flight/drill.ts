@@ -1,6 +1,7 @@
 import type { AxisName } from "../control/spec.ts";
 import type { Vec3 } from "../math/types.ts";
 import type { GroundSpec } from "../physics/ground-spec.ts";
+import type { RigSpec } from "../physics/rig-spec.ts";
 
 export { type GroundSpec, LEVEL_GROUND } from "../physics/ground-spec.ts";
 
@@ -22,27 +23,6 @@ export interface Drill {
 	/** What holds the craft; left out: nothing. */
 	readonly rig?: RigSpec;
 }
-
-/** Rigs that people judge gains on. Positions in body axes from the reference point. */
-export type RigSpec =
-	/** Turns about one body axis through a point at rest, with what the rig adds. */
-	| {
-			readonly kind: "pivot";
-			readonly axis: AxisName;
-			readonly throughM: Vec3;
-			readonly addedInertiaKgM2: number;
-			/** Viscous, N m per rad/s. */
-			readonly frictionNmSec: number;
-			readonly startAngleRad: number;
-	  }
-	/** Hangs on strings, each from a body point to a fixed point that stands `aboveM` over it when level. */
-	| {
-			readonly kind: "strings";
-			readonly strings: readonly { readonly bodyM: Vec3; readonly lengthM: number }[];
-			/** Of one string: force over stretch. */
-			readonly stiffnessNPerM: number;
-			readonly startAngleRad: number;
-	  };
 
 export type DrillEvent =
 	/** Angle set-point (roll, pitch), direct. */

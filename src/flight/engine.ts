@@ -27,7 +27,7 @@ import type { FlightResult } from "./result.ts";
 import { noteDue, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
 import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
-import { holdRest, holdTrim, startOf } from "./start.ts";
+import { holdOnRig, holdRest, holdTrim, startOf } from "./start.ts";
 import { createStepper } from "./steppers.ts";
 import { createStickInput } from "./stick-input.ts";
 import { timelineOf } from "./timeline.ts";
@@ -98,7 +98,6 @@ export function createFlight(setup: FlightSetup): Flight {
 	const attitudePhase = fused ? phase(fused.clock.phaseUs, fused.clock.periodUs) : 0;
 	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
 	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
-	const compensated = craft.mixer.batteryCompensation;
 	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
 	const loosened = drill.events.some(({ kind }) => kind === "looseLoop");
 	const leastTickUs = loosened ? Math.max(1, timing.computeUs) : 1;
@@ -195,7 +194,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		if (timeUs < actions.stallUntilUs) return;
 		const skip = Math.max(noise ? timing.control.skipChance : 0, s[layout.loose + 1]!);
 		if (skip > 0 && clockRandom.uniform() < skip) return;
-		if (compensated) {
+		if (craft.mixer.batteryCompensation) {
 			integrateTo(timeUs);
 			input[IN.voltage] = batteryVoltage(kernel, x);
 		}
@@ -340,6 +339,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		input[IN.voltage] = trim.voltageV;
 		readInputs();
 		controller.settle(controllerState, input, trim.u);
+		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
 		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;

@@ -4,8 +4,9 @@ import { curveSpeed } from "../craft/speed-curve.ts";
 import { toEuler } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import type { Ground } from "../physics/ground.ts";
-import { AIR_SIZE, ESTIMATE, ROTORS, stateSize } from "../physics/kernel-layout.ts";
+import { AIR_SIZE, ESTIMATE, type Kernel, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
+import type { Rig } from "../physics/pivot-rig.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
 import { type Trim, trimAt } from "../physics/trim.ts";
@@ -103,6 +104,26 @@ export function holdRest(
 		s[layout.angleSetPoint + i] = 0;
 	}
 	s[layout.throttle] = 0;
+}
+
+/** Still on the rig at its start angle, after the controller has settled in level hover; readings as the sensors see it there. */
+export function holdOnRig(
+	{ sensors }: Craft,
+	rig: Rig | null,
+	kernel: Kernel,
+	layout: Layout,
+	s: Float64Array,
+	x: Float64Array,
+	own: Float64Array,
+): void {
+	if (!rig) return;
+	rig.hold(kernel, x, own);
+	const euler = toEuler([x[6]!, x[7]!, x[8]!, x[9]!]);
+	for (const i of [0, 1] as const) {
+		s[layout.angles + i] = euler[i] + sensors.levelOffsetRad[i] + x[ESTIMATE + i]!;
+		s[layout.angleSetPoint + i] = 0;
+	}
+	s[layout.angles + 2] = euler[2];
 }
 
 /** Height of the centre of mass of a level craft. */

@@ -18,16 +18,9 @@ import {
 } from "./ground-feet.ts";
 import { restPose } from "./ground-rest.ts";
 import { type GroundSpec, groundNormal } from "./ground-spec.ts";
-import { derivative, stepHeld } from "./kernel.ts";
-import {
-	AIR_SIZE,
-	bodyRates,
-	GYRO,
-	type Kernel,
-	OUTSIDE_SIZE,
-	stateSize,
-	WORK_STEP,
-} from "./kernel-layout.ts";
+import { stepHeld } from "./kernel.ts";
+import { type Kernel, WORK_STEP } from "./kernel-layout.ts";
+import { createLoadedStep, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 
@@ -88,15 +81,11 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 	};
 	reload(plant);
 
-	const size = stateSize(plant.rotors.length);
-	const stage = new Float64Array(size);
-	const sum = new Float64Array(size);
-	const slope = new Float64Array(size);
-	const load = new Float64Array(OUTSIDE_SIZE);
-	const airNow = new Float64Array(AIR_SIZE);
 	const before = new Float64Array(count);
-	const rates0 = new Float64Array(3);
-	const rates1 = new Float64Array(3);
+	const piece = new Float64Array(PIECE.length);
+	const takePiece = createLoadedStep(plant.rotors.length, (kernel, x, own, outside, load) =>
+		addLoads(feet, kernel, x, own, outside, load),
+	);
 
 	/** Whether a foot may touch within the next `kernel.work[WORK_STEP]`. */
 	const near = (kernel: Kernel, x: Float64Array, own: Float64Array): boolean => {
@@ -112,26 +101,6 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 		return false;
 	};
 
-	/** Air at share `share` of the whole step, in airNow's first triple. */
-	const breathe = (air: Float64Array, share: number): void => {
-		const late = share > 0.5;
-		const part = late ? 2 * share - 1 : 2 * share;
-		const from = late ? 3 : 0;
-		for (let i = 0; i < 3; i++) airNow[i] = air[from + i]! + part * (air[from + 3 + i]! - air[from + i]!);
-	};
-
-	const carryGyro = (p: Float64Array, x: Float64Array, h: number): void => {
-		const z = p[17]! * h;
-		if (!(z > 0)) {
-			for (let i = 0; i < 3; i++) x[GYRO + i] = rates1[i]!;
-			return;
-		}
-		const gone = -Math.expm1(-z);
-		const late = z > 1e-4 ? 1 - gone / z : z / 2 - (z * z) / 6;
-		for (let i = 0; i < 3; i++)
-			x[GYRO + i] = (1 - gone) * x[GYRO + i]! + gone * rates0[i]! + late * (rates1[i]! - rates0[i]!);
-	};
-
 	return {
 		ownLength: OWN_FEET + FOOT_STRIDE * count,
 		idle(x) {
@@ -140,7 +109,7 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 			return height - held[0]! > 0.02 + 0.01 * (climb < 0 ? -climb : 0);
 		},
 		step(kernel, x, u, air, outside, own) {
-			const { work, p } = kernel;
+			const { work } = kernel;
 			const whole = work[WORK_STEP]!;
 			const high = normal[0]! * x[0]! + normal[1]! * x[1]! + normal[2]! * x[2]! > held[0]!;
 			own[OWN_SINCE] = high ? 1e9 : own[OWN_SINCE]! + whole;
@@ -148,31 +117,14 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 				stepHeld(kernel, x, u, air, outside);
 				return;
 			}
-			airNow.set(air);
 			const pieces = Math.ceil(whole * held[1]!);
-			const h = whole / pieces;
-			for (let piece = 0; piece < pieces; piece++) {
+			piece[PIECE.count] = pieces;
+			piece[PIECE.seconds] = whole / pieces;
+			for (let i = 0; i < pieces; i++) {
 				place(feet, kernel, x);
 				for (let foot = 0; foot < count; foot++) before[foot] = feet.at[footAt(foot) + DEPTH_RATE]!;
-				bodyRates(kernel, x, rates0);
-				stage.set(x);
-				sum.set(x);
-				for (let s = 0; s < 4; s++) {
-					breathe(air, (piece + (s === 0 ? 0 : s === 3 ? 1 : 0.5)) / pieces);
-					addLoads(feet, kernel, stage, own, outside, load);
-					derivative(kernel, stage, u, airNow, load, slope);
-					const weight = s === 0 || s === 3 ? h / 6 : h / 3;
-					const ahead = s < 2 ? h / 2 : h;
-					for (let i = 0; i < size; i++) {
-						sum[i]! += weight * slope[i]!;
-						stage[i] = x[i]! + ahead * slope[i]!;
-					}
-				}
-				for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
-				const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
-				for (let i = 6; i < 10; i++) x[i]! *= unit;
-				bodyRates(kernel, x, rates1);
-				carryGyro(p, x, h);
+				piece[PIECE.index] = i;
+				takePiece(kernel, x, u, air, outside, own, piece);
 				settleFeet(feet, kernel, x, own, before);
 			}
 			for (let foot = 0; foot < count; foot++)

@@ -127,6 +127,40 @@ const wind = section({
 		.optional(),
 });
 
+const start = q("angle", { atLeast: -1.4, atMost: 1.4 }, "Turned so far about the axis at the start");
+
+const rig = z.discriminatedUnion(
+	"kind",
+	[
+		section({
+			kind: z.literal("pivot"),
+			axis,
+			through: triple("length", "A point of the axis: forward, right, down from the reference point"),
+			addedInertia: q("inertia", { atLeast: 0 }, "Of what turns with the craft, about the axis").optional(),
+			friction: q("turnFriction", {}, "Torque over turn rate").optional(),
+			startAngle: start.optional(),
+			stopAngle: q("angle", { above: 0, atMost: 3.1 }, "Where it strikes an end on either side").optional(),
+		}),
+		section({
+			kind: z.literal("strings"),
+			axis: words("The axis that is judged on it", ["roll", "pitch", "yaw"]),
+			strings: list(
+				section({
+					body: triple("length", "Where it is tied: forward, right, down from the reference point"),
+					length: q("length", { above: 0, atMost: 20 }, "Unstretched"),
+				}),
+				"Each to a fixed point straight above",
+				1,
+				8,
+			),
+			stiffness: q("springRate", {}, "Of one string: force over stretch").optional(),
+			damping: q("springDamping", {}, "Of one string: force over how fast it stretches").optional(),
+			startAngle: start.optional(),
+		}),
+	],
+	{ error: 'a rig with "kind": "pivot" or "strings"' },
+);
+
 export const drillSchema = section({
 	name: nameText,
 	about: freeText.optional(),
@@ -144,6 +178,7 @@ export const drillSchema = section({
 		friction: plain("Coefficient", { atLeast: 0, atMost: 3 }).optional(),
 		crashSpeed: q("speed", { above: 0 }, "A foot that arrives faster breaks").optional(),
 	}).optional(),
+	rig: rig.optional(),
 	seed: whole("Of the random numbers", 0, 4294967295).optional(),
 	events: list(event, "What happens").optional(),
 	wind: wind.optional(),

@@ -3,6 +3,7 @@ import { COMMON, type Notes } from "../craft/notes.ts";
 import type { Drill, DrillEvent, GroundSpec, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
 import { LEVEL_GROUND, STILL_AIR } from "../flight/drill.ts";
 import type { DrillInput } from "./drill-schema.ts";
+import { resolveRig, standardPivot, standardStrings } from "./rigs.ts";
 
 const DEG = Math.PI / 180;
 const KNOT = 1852 / 3600;
@@ -46,6 +47,15 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 			notes.problem(`${path}.wind.gusts[${i}].at`, gust.at, `a time within the drill's ${drill.duration} s`);
 	});
 	const start = drill.start ?? "hover";
+	if (drill.rig && (start === "ground" || drill.ground))
+		notes.problem(
+			`${path}.rig`,
+			drill.rig.kind,
+			"a drill that neither starts on the ground nor describes it",
+		);
+	const startAngle = drill.rig?.startAngle ?? 0;
+	if (drill.rig?.kind === "pivot" && Math.abs(startAngle) > (drill.rig.stopAngle ?? Number.POSITIVE_INFINITY))
+		notes.problem(`${path}.rig.startAngle`, startAngle, "an angle between the stops");
 	const given = (drill.events ?? []).map((event, i) => {
 		if (event.kind === "stuckFoot" && event.foot >= craft.airframe.feetM.length)
 			notes.problem(
@@ -70,6 +80,7 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		wind: resolveWind(drill.wind),
 		...(start === "ground" ? { start } : {}),
 		...(drill.ground ? { ground: resolveGround(drill.ground) } : {}),
+		...(drill.rig ? { rig: resolveRig(drill.rig) } : {}),
 	};
 }
 
@@ -347,6 +358,27 @@ function standardDrills(craft: Craft): Drill[] {
 				{ atSec: 0.5, kind: "makeLive" },
 			],
 		},
+		drill(
+			"roll pivot",
+			"Roll 10 deg on a bar a tenth of the span above the middle: a rig that misleads.",
+			4,
+			{
+				rig: standardPivot(craft),
+				events: [{ atSec: 0.5, kind: "angle", axis: "roll", angleRad: 10 * DEG }],
+			},
+		),
+		drill(
+			"string rig",
+			"Roll 10 deg hung by nose and tail, at 0.8 of hover throttle: the strings mislead.",
+			6,
+			{
+				rig: standardStrings(craft),
+				events: [
+					{ atSec: 0, kind: "throttle", throttle: 0, ofHover: 0.8 },
+					{ atSec: 2, kind: "angle", axis: "roll", angleRad: 10 * DEG },
+				],
+			},
+		),
 		drill(
 			"punch to full throttle",
 			"Full throttle for 1.5 s; choose a nearly empty battery to see it sag.",

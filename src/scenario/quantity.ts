@@ -35,6 +35,9 @@ const BOUNDS: Readonly<Record<KindName, Bounds>> = {
 	torqueCoefficient: { above: 0, atMost: 1 },
 	inflowCoefficient: { atLeast: 0, atMost: 10 },
 	noiseDensity: { atLeast: 0, atMost: 10 },
+	springRate: { above: 0, atMost: 1e6 },
+	springDamping: { atLeast: 0, atMost: 1e5 },
+	turnFriction: { atLeast: 0, atMost: 1e3 },
 	fraction: { atLeast: 0, atMost: 1 },
 };
 

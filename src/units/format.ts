@@ -49,6 +49,9 @@ const READ_IN: Readonly<Record<KindName, readonly (readonly [number, string])[]>
 	torqueCoefficient: [[1, "N m/(rad/s)^2"]],
 	inflowCoefficient: [[1, "N/((rad/s)(m/s))"]],
 	noiseDensity: [[180 / Math.PI, "deg/s/sqrt(Hz)"]],
+	springRate: [[1, "N/m"]],
+	springDamping: [[1, "N s/m"]],
+	turnFriction: [[1, "N m s/rad"]],
 	fraction: [[100, "%"]],
 };
 

@@ -49,6 +49,9 @@ export const KINDS = {
 		true,
 	),
 	noiseDensity: kind("a noise density", "rad/s/sqrt(Hz)", ["rad/s/Hz^0.5"], "0.005 deg/s/sqrt(Hz)"),
+	springRate: kind("a spring's stiffness", "N/m", ["N/m"], "2000 N/m"),
+	springDamping: kind("a spring's damping", "N s/m", ["N s/m"], "10 N s/m"),
+	turnFriction: kind("a friction torque over turn rate", "N m s/rad", ["N m s"], "0.002 N m s/rad", true),
 	fraction: kind("a share", "1", [], "20 %"),
 } as const satisfies Record<string, Kind>;
 
