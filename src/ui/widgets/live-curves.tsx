@@ -5,6 +5,7 @@ import { colourOf, setIndex, strokeOf, THEMES, type Theme } from "../../pictures
 import { theme } from "../state/theme.ts";
 import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
+import { SavePicture } from "./save-picture.tsx";
 import "uplot/dist/uPlot.min.css";
 import "./plotted.css";
 
@@ -85,23 +86,26 @@ export function LiveCurves({
 	}, [library, picture, colours, size]);
 	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
 	return (
-		<figure
-			class={stale ? "picture plotted stale" : "picture plotted"}
-			aria-busy={stale}
-			style={{ height: `${heightPx}px` }}
-		>
-			<figcaption>
-				<h3>{picture.title}</h3>
-				<p class="visually-hidden">
-					{picture.description} {picture.invented ? "Invented craft." : ""}
-				</p>
-				<PictureLegend entries={picture.legend} />
-			</figcaption>
-			<div ref={box} class="plot" aria-hidden="true">
-				{picture.invented ? <span class="invented">Invented craft</span> : null}
-			</div>
-			{picture.note ? <p class="quiet note">{picture.note}</p> : null}
-		</figure>
+		<>
+			<figure
+				class={stale ? "picture plotted stale" : "picture plotted"}
+				aria-busy={stale}
+				style={{ height: `${heightPx}px` }}
+			>
+				<figcaption>
+					<h3>{picture.title}</h3>
+					<p class="visually-hidden">
+						{picture.description} {picture.invented ? "Invented craft." : ""}
+					</p>
+					<PictureLegend entries={picture.legend} />
+				</figcaption>
+				<div ref={box} class="plot" aria-hidden="true">
+					{picture.invented ? <span class="invented">Invented craft</span> : null}
+				</div>
+				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
+			</figure>
+			<SavePicture picture={picture} />
+		</>
 	);
 }
 

@@ -2,6 +2,7 @@ import { useEffect, useId, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { theme } from "../state/theme.ts";
+import { SavePicture } from "./save-picture.tsx";
 
 export interface PictureViewProps {
 	readonly picture: Picture;
@@ -23,13 +24,16 @@ export function PictureView({ picture, heightPx, stale = false }: PictureViewPro
 		...(heightPx ? { heightPx } : {}),
 	};
 	return (
-		<div
-			ref={box}
-			class={stale ? "picture stale" : "picture"}
-			aria-busy={stale}
-			// Made by pictureSvg, which escapes every text it is given.
-			dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
-		/>
+		<>
+			<div
+				ref={box}
+				class={stale ? "picture stale" : "picture"}
+				aria-busy={stale}
+				// Made by pictureSvg, which escapes every text it is given.
+				dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
+			/>
+			<SavePicture picture={picture} />
+		</>
 	);
 }
 

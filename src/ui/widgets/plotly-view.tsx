@@ -5,6 +5,7 @@ import { theme } from "../state/theme.ts";
 import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
 import { plotlyFigure } from "./plotly-figure.ts";
+import { SavePicture } from "./save-picture.tsx";
 import "./plotted.css";
 
 type Plotly = typeof import("plotly.js-dist-min");
@@ -72,21 +73,24 @@ export function PlotlyView({
 	}, [library]);
 	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
 	return (
-		<figure
-			class={stale ? "picture plotted stale" : "picture plotted"}
-			aria-busy={stale}
-			style={{ height: `${heightPx}px` }}
-		>
-			<figcaption>
-				<h3>{picture.title}</h3>
-				<p class="visually-hidden">
-					{picture.description} {picture.invented ? "Invented craft." : ""}
-				</p>
-				<PictureLegend entries={picture.legend} />
-			</figcaption>
-			<div ref={box} class="plot" />
-			{picture.note ? <p class="quiet note">{picture.note}</p> : null}
-		</figure>
+		<>
+			<figure
+				class={stale ? "picture plotted stale" : "picture plotted"}
+				aria-busy={stale}
+				style={{ height: `${heightPx}px` }}
+			>
+				<figcaption>
+					<h3>{picture.title}</h3>
+					<p class="visually-hidden">
+						{picture.description} {picture.invented ? "Invented craft." : ""}
+					</p>
+					<PictureLegend entries={picture.legend} />
+				</figcaption>
+				<div ref={box} class="plot" />
+				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
+			</figure>
+			<SavePicture picture={picture} />
+		</>
 	);
 }
 
