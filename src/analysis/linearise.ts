@@ -87,7 +87,11 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
-	const plant = plantAt(craft, point);
+	return linearisePlant(craft, plantAt(craft, point), point);
+}
+
+/** The same with a plant that differs from the point's own, such as one whose weight something else carries in part. */
+export function linearisePlant(craft: Craft, plant: Plant, point: OperatingPoint): LinearResult {
 	const found = trimOf(craft, plant, point);
 	if (!found.feasible) return found;
 	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), found.trim) };
@@ -381,10 +385,13 @@ function transform(
 	};
 }
 
-/** The states of one axis alone; `drift` false leaves out tilt, velocity and what the estimator makes of them. */
+/** The states of one axis alone, its place where strings hold it; `drift` false leaves out tilt, velocity and what the estimator makes of them. */
 export function axisStates(linear: LinearCraft, axis: 0 | 1 | 2, drift = true): number[] {
 	const name = AXES[axis]!;
 	const wanted = [`${name}Momentum`, `${name}Rotors`, `${name}Gyro`];
-	if (drift && axis < 2) wanted.push(`${name}Error`, axis === 0 ? "east" : "north", `${name}Estimate`);
+	if (drift && axis < 2) {
+		const side = axis === 0 ? "east" : "north";
+		wanted.push(`${name}Error`, side, `${name}Estimate`, `${side}Place`);
+	}
 	return linear.names.flatMap((n, i) => (wanted.includes(n) ? [i] : []));
 }

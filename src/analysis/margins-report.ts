@@ -241,6 +241,25 @@ export function axisMarginsQuick(
 	};
 }
 
+/** Frequency answers of one axis of a craft that is linearised already, and how fast it swings up by itself, 1/s; `felt`: with the mean of both motor lags. */
+export function axisMarginsOf(
+	craft: Craft,
+	set: GainSet,
+	linear: LinearCraft,
+	felt: LinearCraft,
+	axis: AxisName,
+): { readonly margins: AxisMargins; readonly growthPerSec: number } {
+	const context = createContext(craft, set, linear);
+	const index = AXES.indexOf(axis) as AxisIndex;
+	const loops = context.loopsFor(set)[index]!;
+	const answers = scalarAnswers(context, loops, index);
+	const radius = answers.whole ? answers.closed.whole : answers.closed.rate;
+	return {
+		margins: frequencyMargins(context, createContext(craft, set, felt), loops, index, answers),
+		growthPerSec: Math.log(radius) / (1e-6 * context.chain.hyperperiodUs),
+	};
+}
+
 /** With a gain taken out there may be no outer loop left in name; its answer is then the inner one's. */
 function outerLoop(loops: AxisLoops, outer: "whole" | "rate"): LoopResponse {
 	const loop = outer === "whole" ? (loops.all.whole ?? loops.rate) : loops.all.rate;

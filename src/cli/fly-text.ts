@@ -5,6 +5,7 @@ import { fixed } from "../report/format.ts";
 import type { FlightJson, FlyJson } from "../report/json/fly.ts";
 import { cautionsText } from "./cautions-text.ts";
 import { madeByLine } from "./made-by.ts";
+import { rigText } from "./rig-text.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
@@ -14,9 +15,10 @@ export function flyText(result: FlyJson, paint: Paint, width: number): string {
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
 		heightText(result, paint, width),
+		rigText(result, paint, width),
 		notesText(result, paint, width),
 		outsideText(result, paint, width),
-		result.wrong.kind === "" ? "" : cautionsText(paint, width),
+		result.wrong.kind === "" && result.rigs.length === 0 ? "" : cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(result.madeBy), width)),
 	]
 		.filter((part) => part !== "")

@@ -7,7 +7,9 @@ import { pictureSvg } from "../../pictures/svg.ts";
 import { busiestAxis } from "../../report/busiest-axis.ts";
 import { errorsOf, flightJson } from "../../report/fly-json.ts";
 import type { FlyJson } from "../../report/json/fly.ts";
+import { rigsJson } from "../../report/rig-json.ts";
 import type { CsvCell } from "../csv.ts";
+import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import { flyText } from "../fly-text.ts";
 import type { Io } from "../io.ts";
@@ -33,6 +35,7 @@ type Options = SetOptions &
 		readonly seed?: number;
 		readonly out?: string;
 		readonly axis?: AxisName;
+		readonly besideAir?: boolean;
 	};
 
 export function flyVerb(session: Session): Command {
@@ -52,12 +55,14 @@ export function flyVerb(session: Session): Command {
 			"--motors <numbers>",
 			"which motors --wrong concerns (default: those with which it falls fastest)",
 		)
+		.option("--beside-air", "a drill on a rig: fly it in the air too, side by side, and say what differs")
 		.addOption(stepAxisOption())
 		.addHelpText(
 			"after",
 			examples(
 				["levelhead fly my-craft.json", "the first drill with the first gain set"],
 				["levelhead fly my-craft.json --drill 'side gust' --set B", "another drill, another set"],
+				["levelhead fly my-craft.json --drill 'roll pivot' --beside-air", "what a rig hides"],
 				["levelhead fly my-craft.json --wrong motors-swapped --motors 1,2", "two motors swapped"],
 				["levelhead fly my-craft.json --out trace.csv --plot step.svg", "keep the trace and draw it"],
 				["levelhead fly my-craft.json --plot all.svg --plot-kind traces", "every axis and the motors"],
@@ -79,6 +84,11 @@ function fly(io: Io, file: string, options: Options): number {
 	const { name: pointName, point } = choosePoint(scenario, options.point);
 	const drill = chooseDrill(scenario, options.drill);
 	const seed = options.seed ?? drill.seed;
+	if (options.besideAir && !drill.rig)
+		throw new BadInput(
+			`--beside-air: drill '${drill.name}' has no rig`,
+			`Drills with one: ${scenario.drills.flatMap((each) => (each.rig ? [each.name] : [])).join(", ") || "none in this file"}.`,
+		);
 	const wrong = wrongChoice(options, scenario.craft, point, set);
 	const flight = flyDrill({
 		craft: scenario.craft,
@@ -96,6 +106,7 @@ function fly(io: Io, file: string, options: Options): number {
 	});
 	const result: FlyJson = {
 		...flightJson(flight, scenario.craft, point, drill, set),
+		rigs: rigsJson(scenario.craft, point, set, drill, options.besideAir === true, seed),
 		wrong: wrongJson(wrong, scenario.craft, point, drill, flight),
 		madeBy: made,
 	};

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { whySchema } from "./loop-fields.ts";
 import { madeBySchema } from "./made-by.ts";
+import { rigSchema } from "./rig.ts";
 
 const step = {
 	overshootPct: z.number().nullable().describe("Of the step."),
@@ -105,10 +106,26 @@ export const flySchema = flightSchema.extend({
 				),
 		})
 		.describe("The mistake it was flown with."),
+	rigs: z
+		.array(
+			rigSchema.extend({
+				air: z
+					.strictObject({
+						status: flightSchema.shape.status,
+						reason: z.string(),
+						timeSec: z.number(),
+						metrics: tiltSchema,
+					})
+					.nullable()
+					.describe("The same drill without the rig, at hover throttle; null without --beside-air."),
+			}),
+		)
+		.describe("The rig that holds the craft and how it differs from the air; empty for a free flight."),
 	madeBy: madeBySchema,
 });
 
 export type FlightJson = z.infer<typeof flightSchema>;
 export type FlyJson = z.infer<typeof flySchema>;
+export type RigBesideAirJson = FlyJson["rigs"][number];
 export type AngleMetricsJson = z.infer<typeof angleSchema>;
 export type RateMetricsJson = z.infer<typeof rateSchema>;
