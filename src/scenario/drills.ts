@@ -358,6 +358,25 @@ function standardDrills(craft: Craft): Drill[] {
 				{ atSec: 0.5, kind: "makeLive" },
 			],
 		},
+		{
+			...drill(
+				"made live while tilted",
+				"On ground that falls 12 deg, made live, throttle raised over a second to 1.15 of hover.",
+				4,
+				{
+					heightM: 0,
+					start: "ground",
+					ground: { ...LEVEL_GROUND, slopeRad: 12 * DEG, downhillHeadingRad: Math.PI / 2 },
+				},
+			),
+			events: [
+				{ atSec: 0.5, kind: "makeLive" },
+				...raise(
+					{ at: 1, kind: "throttle", throttle: { ofHover: 1.15 }, over: 1 },
+					{ throttle: 0, ofHover: 0 },
+				),
+			],
+		},
 		drill(
 			"roll pivot",
 			"Roll 10 deg on a bar a tenth of the span above the middle: a rig that misleads.",
