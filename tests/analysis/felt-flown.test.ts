@@ -73,22 +73,3 @@ describe.each([
 		},
 	);
 });
-
-describe("yaw", () => {
-	// Its limit lies ten to fifty times higher, near the speed controllers' frame, where the two lags of a motor no longer act as their mean.
-	it("shakes within a tenth of where margins says", () => {
-		for (const name of ["sandpiper", "wren", "heron"]) {
-			const { craft, gainSets } = shipped(name);
-			const found = axisMarginsQuick(craft, gainSets[0]!, NOMINAL_POINT, "yaw");
-			if (!found.feasible) throw new Error(found.reason);
-			const limit = found.margins.felt.fastShake!;
-			const hz = flownHz(
-				craft,
-				raised(gainSets[0]!, "yaw", limit.gain, 1.05 * limit.factor),
-				"yaw",
-				limit.hz,
-			);
-			expect(Math.abs(hz / limit.hz - 1), `${name} ${limit.hz} Hz`).toBeLessThan(0.1);
-		}
-	});
-});
