@@ -1,4 +1,5 @@
 import { useState } from "preact/hooks";
+import { many } from "../../../report/format.ts";
 import {
 	addDrill,
 	addEvent,
@@ -35,7 +36,7 @@ export function DrillEditor() {
 			<summary>
 				<h2>Compose a drill</h2>
 				<span class="quiet small">
-					{drill ? `${events.length} events` : "this one is a plain drill of every craft"}
+					{drill ? many(events.length, "event") : "this one is a plain drill of every craft"}
 				</span>
 			</summary>
 			<div class="row">
