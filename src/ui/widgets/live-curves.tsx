@@ -3,11 +3,9 @@ import type uPlot from "uplot";
 import type { Picture } from "../../pictures/picture.ts";
 import { colourOf, setIndex, strokeOf, THEMES, type Theme } from "../../pictures/theme.ts";
 import { theme } from "../state/theme.ts";
-import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
-import { SavePicture } from "./save-picture.tsx";
+import { PlottedFigure } from "./plotted-figure.tsx";
 import "uplot/dist/uPlot.min.css";
-import "./plotted.css";
 
 type UPlot = typeof uPlot;
 let loading: Promise<UPlot> | null = null;
@@ -85,28 +83,7 @@ export function LiveCurves({
 		chart.current = { plot: new library(optionsOf(picture, colours, size), data, element), shape };
 	}, [library, picture, colours, size]);
 	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
-	return (
-		<>
-			<figure
-				class={stale ? "picture plotted stale" : "picture plotted"}
-				aria-busy={stale}
-				style={{ height: `${heightPx}px` }}
-			>
-				<figcaption>
-					<h3>{picture.title}</h3>
-					<p class="visually-hidden">
-						{picture.description} {picture.invented ? "Invented craft." : ""}
-					</p>
-					<PictureLegend entries={picture.legend} />
-				</figcaption>
-				<div ref={box} class="plot" aria-hidden="true">
-					{picture.invented ? <span class="invented">Invented craft</span> : null}
-				</div>
-				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
-			</figure>
-			<SavePicture picture={picture} />
-		</>
-	);
+	return <PlottedFigure picture={picture} heightPx={heightPx} stale={stale} box={box} wordsOver />;
 }
 
 /** All curves over the times of any of them. */

@@ -2,11 +2,9 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { THEMES } from "../../pictures/theme.ts";
 import { theme } from "../state/theme.ts";
-import { PictureLegend } from "./picture-legend.tsx";
 import { PictureView } from "./picture-view.tsx";
 import { plotlyFigure } from "./plotly-figure.ts";
-import { SavePicture } from "./save-picture.tsx";
-import "./plotted.css";
+import { PlottedFigure } from "./plotted-figure.tsx";
 
 type Plotly = typeof import("plotly.js-dist-min");
 let loading: Promise<Plotly> | null = null;
@@ -72,26 +70,7 @@ export function PlotlyView({
 		};
 	}, [library]);
 	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
-	return (
-		<>
-			<figure
-				class={stale ? "picture plotted stale" : "picture plotted"}
-				aria-busy={stale}
-				style={{ height: `${heightPx}px` }}
-			>
-				<figcaption>
-					<h3>{picture.title}</h3>
-					<p class="visually-hidden">
-						{picture.description} {picture.invented ? "Invented craft." : ""}
-					</p>
-					<PictureLegend entries={picture.legend} />
-				</figcaption>
-				<div ref={box} class="plot" />
-				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
-			</figure>
-			<SavePicture picture={picture} />
-		</>
-	);
+	return <PlottedFigure picture={picture} heightPx={heightPx} stale={stale} box={box} />;
 }
 
 /** Width and height of an element as the page lays it out. */

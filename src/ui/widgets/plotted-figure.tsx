@@ -1,0 +1,41 @@
+import type { RefObject } from "preact";
+import type { Picture } from "../../pictures/picture.ts";
+import { PictureLegend } from "./picture-legend.tsx";
+import { SavePicture } from "./save-picture.tsx";
+import "./plotted.css";
+
+export interface PlottedFigureProps {
+	readonly picture: Picture;
+	readonly heightPx: number;
+	readonly stale: boolean;
+	/** The element that a chart library draws into. */
+	readonly box: RefObject<HTMLDivElement | null>;
+	/** The library does not draw 'Invented craft' itself: the words stand over its drawing, which is then hidden from readers. */
+	readonly wordsOver?: boolean;
+}
+
+/** What stands around a chart library's drawing: title, description, legend, note, and the ways to save it. */
+export function PlottedFigure({ picture, heightPx, stale, box, wordsOver = false }: PlottedFigureProps) {
+	return (
+		<>
+			<figure
+				class={stale ? "picture plotted stale" : "picture plotted"}
+				aria-busy={stale}
+				style={{ height: `${heightPx}px` }}
+			>
+				<figcaption>
+					<h3>{picture.title}</h3>
+					<p class="visually-hidden">
+						{picture.description} {picture.invented ? "Invented craft." : ""}
+					</p>
+					<PictureLegend entries={picture.legend} />
+				</figcaption>
+				<div ref={box} class="plot" aria-hidden={wordsOver ? "true" : undefined}>
+					{wordsOver && picture.invented ? <span class="invented">Invented craft</span> : null}
+				</div>
+				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
+			</figure>
+			<SavePicture picture={picture} />
+		</>
+	);
+}
