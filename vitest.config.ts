@@ -39,6 +39,8 @@ export default defineConfig({
 					globalSetup: ["tests/browser/serve-page.ts"],
 					testTimeout: 120_000,
 					hookTimeout: 120_000,
+					// One second is the default: on a busy machine that would test its speed.
+					expect: { poll: { timeout: 30_000 } },
 					pool: "forks",
 					fileParallelism: false,
 				},
