@@ -63,6 +63,8 @@ export interface Kernel {
 	readonly rotorCount: number;
 	readonly p: Float64Array;
 	readonly work: Float64Array;
+	/** Angular momentum of what else moves inside the body (a swinging limb), body axes; 0 but where a limb's stepper writes it. */
+	readonly inner: Float64Array;
 }
 
 /** @throws RangeError for a rotor count outside 1..8, a mass or inertia that is not positive. */
@@ -74,6 +76,7 @@ export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSO
 		// Room for four rotors at least: the kernel reads four rotors' numbers ahead, wherever it goes.
 		p: new Float64Array(HEAD_SIZE + Math.max(n, 4) * ROTOR_STRIDE),
 		work: new Float64Array(WORK_SIZE),
+		inner: new Float64Array(3),
 	};
 	loadPlant(kernel, plant, sensors);
 	return kernel;
@@ -148,10 +151,10 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 
 /** Body rates of a state, rad/s: J^-1 (H - h). `out` 3. */
 export function bodyRates(kernel: Kernel, x: Float64Array, out: Float64Array): void {
-	const { p, rotorCount } = kernel;
-	let mx = x[MOMENTUM]!;
-	let my = x[MOMENTUM + 1]!;
-	let mz = x[MOMENTUM + 2]!;
+	const { p, rotorCount, inner } = kernel;
+	let mx = x[MOMENTUM]! - inner[0]!;
+	let my = x[MOMENTUM + 1]! - inner[1]!;
+	let mz = x[MOMENTUM + 2]! - inner[2]!;
 	for (let i = 0; i < rotorCount; i++) {
 		const at = HEAD_SIZE + i * ROTOR_STRIDE;
 		const w = x[ROTORS + i]!;
@@ -185,7 +188,7 @@ export function setBodyRates(
 ): void {
 	const h = mat3.times(inertia, [rates[0]!, rates[1]!, rates[2]!]);
 	for (let axis = 0; axis < 3; axis++) {
-		let sum = h[axis as 0 | 1 | 2];
+		let sum = h[axis as 0 | 1 | 2] + kernel.inner[axis]!;
 		for (let i = 0; i < kernel.rotorCount; i++)
 			sum += kernel.p[HEAD_SIZE + i * ROTOR_STRIDE + 12 + axis]! * x[ROTORS + i]!;
 		x[MOMENTUM + axis] = sum;

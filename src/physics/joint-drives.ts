@@ -1,0 +1,144 @@
+/**
+ * What turns a joint. 'servo': second order with a rate limit, g'' = 2 zeta wn (clamp(wn/(2 zeta) (target - g), +-rate) - g'), as long as the torque
+ * that takes stays within its limit; beyond it the limit itself acts. 'soft': the same servo turns a shaft, and a spring with backlash and damping stands
+ * between shaft and joint. 'hanging': nothing but damping, as a load on a tether or liquid that sloshes.
+ */
+export type JointDrive = ServoDrive | SoftDrive | HangingDrive;
+
+interface ServoNumbers {
+	readonly naturalRadPerSec: number;
+	readonly dampingRatio: number;
+	readonly rateLimitRadPerSec: number;
+	readonly torqueLimitNm: number;
+	/** Hunting about the target: amplitude and frequency. */
+	readonly jitterRad: number;
+	readonly jitterHz: number;
+}
+
+export interface ServoDrive extends ServoNumbers {
+	readonly kind: "servo";
+}
+
+export interface SoftDrive extends ServoNumbers {
+	readonly kind: "soft";
+	readonly stiffnessNmPerRad: number;
+	readonly dampingNmSecPerRad: number;
+	/** Whole play between shaft and joint. */
+	readonly backlashRad: number;
+}
+
+export interface HangingDrive {
+	readonly kind: "hanging";
+	readonly dampingNmSecPerRad: number;
+}
+
+/** Numbers of a joint's own in a flight's state, blocks of n: angle, speed, shaft angle, shaft speed, target, then one clock, s. */
+export const JOINT = { angle: 0, speed: 1, shaft: 2, shaftSpeed: 3, target: 4, blocks: 5 } as const;
+export const jointStateSize = (n: number): number => JOINT.blocks * n + 1;
+
+const SERVO = 0;
+const SOFT = 1;
+const HANGING = 2;
+const STRIDE = 10;
+
+export interface JointDrives {
+	readonly count: number;
+	/** Whether the servo of joint `i` has a target to follow. */
+	follows(i: number): boolean;
+	/** Whether joint `i` is free (its torque is known) before any limit. */
+	readonly yields: Uint8Array;
+	readonly torqueLimit: Float64Array;
+	/** Acceleration that each servo's law asks of its joint ('servo') or shaft ('soft'), rad/s^2, into `out`. */
+	ask(own: Float64Array, out: Float64Array): void;
+	/** Torque on each yielding joint, N m, into `out`. */
+	yieldTorque(own: Float64Array, out: Float64Array): void;
+	/** Every joint stands where it should: 'servo' on target; nothing yields. */
+	still(own: Float64Array): boolean;
+}
+
+const STILL_RAD = 1e-10;
+
+export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
+	const n = drives.length;
+	const given = new Float64Array(STRIDE * n);
+	const yields = new Uint8Array(n);
+	const torqueLimit = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
+	drives.forEach((drive, i) => {
+		const at = STRIDE * i;
+		if (drive.kind === "hanging") {
+			given.set([HANGING, 0, 0, 0, 0, 0, 0, drive.dampingNmSecPerRad, 0], at);
+			yields[i] = 1;
+			return;
+		}
+		const wn = drive.naturalRadPerSec;
+		if (!(wn > 0 && drive.dampingRatio > 0))
+			throw new RangeError(
+				`joint drive ${i}: naturalRadPerSec ${wn}, dampingRatio ${drive.dampingRatio}, expected above 0`,
+			);
+		given.set(
+			[
+				SERVO,
+				wn / (2 * drive.dampingRatio),
+				2 * drive.dampingRatio * wn,
+				drive.rateLimitRadPerSec,
+				drive.jitterRad,
+				2 * Math.PI * drive.jitterHz,
+			],
+			at,
+		);
+		torqueLimit[i] = drive.torqueLimitNm;
+		if (drive.kind === "servo") return;
+		given[at] = SOFT;
+		given.set([drive.stiffnessNmPerRad, drive.dampingNmSecPerRad, drive.backlashRad / 2], at + 6);
+		yields[i] = 1;
+	});
+	const clock = JOINT.blocks * n;
+
+	return {
+		count: n,
+		yields,
+		torqueLimit,
+		follows: (i) => given[STRIDE * i] !== HANGING,
+		ask(own, out) {
+			for (let i = 0; i < n; i++) {
+				const at = STRIDE * i;
+				const kind = given[at]!;
+				out[i] = 0;
+				if (kind === HANGING) continue;
+				const soft = kind === SOFT ? 2 * n : 0;
+				let target = own[JOINT.target * n + i]!;
+				if (given[at + 4]! > 0) target += given[at + 4]! * Math.sin(given[at + 5]! * own[clock]!);
+				const limit = given[at + 3]!;
+				let speed = given[at + 1]! * (target - own[soft + i]!);
+				if (speed > limit) speed = limit;
+				else if (speed < -limit) speed = -limit;
+				out[i] = given[at + 2]! * (speed - own[soft + n + i]!);
+			}
+		},
+		yieldTorque(own, out) {
+			for (let i = 0; i < n; i++) {
+				const at = STRIDE * i;
+				const kind = given[at]!;
+				if (kind === HANGING) out[i] = -given[at + 7]! * own[n + i]!;
+				if (kind !== SOFT) continue;
+				const gap = own[2 * n + i]! - own[i]!;
+				const play = given[at + 8]!;
+				const over = gap > play ? gap - play : gap < -play ? gap + play : 0;
+				let torque = 0;
+				if (over !== 0) torque = given[at + 6]! * over + given[at + 7]! * (own[3 * n + i]! - own[n + i]!);
+				const limit = torqueLimit[i]!;
+				out[i] = Math.max(-limit, Math.min(limit, torque));
+			}
+		},
+		still(own) {
+			for (let i = 0; i < n; i++) {
+				const at = STRIDE * i;
+				if (given[at]! !== SERVO || given[at + 4]! > 0) return false;
+				const gap = own[JOINT.target * n + i]! - own[i]!;
+				const speed = own[n + i]!;
+				if (gap > STILL_RAD || gap < -STILL_RAD || speed > STILL_RAD || speed < -STILL_RAD) return false;
+			}
+			return true;
+		},
+	};
+}
