@@ -21,8 +21,7 @@ import {
 } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
-import { plantAt } from "../physics/plant-at.ts";
-import { type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import { transportUs } from "./timing-chain.ts";
 
 /**
@@ -87,7 +86,9 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
-	return linearisePlant(craft, plantAt(craft, point), point);
+	const { plant, result } = settle(craft, point, (each) => trimOf(craft, each, point));
+	if (!result.feasible) return result;
+	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim) };
 }
 
 /** The same with a plant that differs from the point's own, such as one whose weight something else carries in part. */

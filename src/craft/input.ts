@@ -22,12 +22,8 @@ export interface CraftInput {
 	readonly battery?: BatteryInput;
 	readonly air?: { readonly density?: number; readonly altitude?: number; readonly temperature?: number };
 	readonly airframe?: AirframeInput;
-	readonly load?: {
-		readonly mass: number;
-		readonly position?: Vec3;
-		readonly size?: number;
-		readonly inertia?: readonly number[];
-	};
+	readonly load?: LoadInput;
+	readonly limb?: LimbInput;
 	readonly timing?: TimingInput;
 	readonly sensors?: SensorsInput;
 	readonly mixer?: MixerInput;
@@ -38,6 +34,54 @@ export interface CraftInput {
 		readonly inertia?: SpreadInput;
 		readonly thrust?: SpreadInput;
 		readonly motorLag?: SpreadInput;
+	};
+}
+
+export interface LoadInput {
+	readonly mass: number;
+	/** Carried there; left out with a limb: in its grip. */
+	readonly position?: Vec3;
+	readonly size?: number;
+	readonly inertia?: readonly number[];
+	/** From the grip to the load's middle, limb folded. */
+	readonly gripOffset?: Vec3;
+	readonly tether?: { readonly length: number; readonly damping?: number };
+	readonly liquid?: {
+		readonly share?: number;
+		readonly pendulum?: number;
+		readonly diameter?: number;
+		readonly depth?: number;
+		readonly damping?: number;
+	};
+}
+
+export interface LimbInput {
+	readonly links: readonly LinkInput[];
+	readonly grip?: Vec3;
+	readonly gripRadius?: number;
+}
+
+export interface LinkInput {
+	readonly name: string;
+	readonly hinge: Vec3;
+	readonly axis: "roll" | "pitch" | "yaw" | Vec3;
+	readonly tip: Vec3;
+	readonly diameter?: number;
+	readonly parts?: readonly string[];
+	readonly mass?: number;
+	readonly centreOfMass?: Vec3;
+	readonly inertia?: readonly number[];
+	readonly travel?: readonly [number, number];
+	readonly servo?: {
+		readonly speed?: number;
+		readonly torque?: number;
+		readonly frequency?: number;
+		readonly damping?: number;
+		readonly stiffness?: number;
+		readonly play?: number;
+		readonly jitter?: number;
+		readonly jitterFrequency?: number;
+		readonly stallCurrent?: number;
 	};
 }
 

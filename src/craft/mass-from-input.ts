@@ -3,6 +3,8 @@ import type { Mat3, Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { formatQuantity } from "../units/format.ts";
 import type { CraftInput } from "./input.ts";
+import type { Limb } from "./limb-model.ts";
+import { resolveSwing } from "./load-swing.ts";
 import { combineBodies } from "./mass.ts";
 import type { Load, MassProperties, Rotor } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
@@ -45,6 +47,8 @@ export interface MassOrigin {
 	 * inertias (about the parts' common centre) to the craft's.
 	 */
 	readonly shares: readonly PartShare[];
+	/** What brings the parts' masses to the mass that is given; 1 where none is. */
+	readonly partsScale: number;
 }
 
 type Sum = ReturnType<typeof sumParts>;
@@ -65,6 +69,7 @@ export function massOrigin(input: CraftInput): MassOrigin {
 		mass: input.mass !== undefined ? "given" : "parts",
 		centreOfMass: input.centreOfMass !== undefined ? "given" : (by ?? "assumed"),
 		inertia: input.inertia !== undefined ? "given" : (by ?? "rule"),
+		partsScale: scale,
 		shares: (sum?.shares ?? []).map((share) => ({
 			...share,
 			massKg: scale * share.massKg,
@@ -165,12 +170,19 @@ function inertiaByRule(massKg: number, centre: Vec3, rotors: readonly Rotor[], n
 }
 
 /** The heaviest load; without one, mass 0. */
-export function resolveLoad(input: CraftInput, feetBelowM: number, notes: Notes): Load {
+export function resolveLoad(
+	input: CraftInput,
+	limb: Limb | undefined,
+	feetBelowM: number,
+	notes: Notes,
+): Load {
 	const load = input.load;
 	if (load === undefined) return { massKg: 0, positionM: [0, 0, 0], inertiaKgM2: mat3.diagonal(0, 0, 0) };
 	const z = feetBelowM / 2;
+	const inGrip = limb !== undefined && load.position === undefined;
 	const positionM =
 		load.position ??
+		(limb && vec3.add(limb.gripM, load.gripOffset ?? [0, 0, 0])) ??
 		notes.assumeWord<Vec3>(undefined, [0, 0, z], {
 			path: "craft.load.position",
 			value: `${formatQuantity("length", z)} below the reference point`,
@@ -178,6 +190,11 @@ export function resolveLoad(input: CraftInput, feetBelowM: number, notes: Notes)
 			source: COMMON,
 			measure: "a ruler, from the reference point to the middle of the load",
 		});
+	const hung = {
+		...(inGrip && { inGrip }),
+		...(load.gripOffset && { gripOffsetM: load.gripOffset }),
+		...resolveSwing(load, notes),
+	};
 	if (load.inertia !== undefined) {
 		const j = inertiaMatrix(load.inertia);
 		if (load.mass > 0 && !isPossibleInertia(j))
@@ -186,7 +203,7 @@ export function resolveLoad(input: CraftInput, feetBelowM: number, notes: Notes)
 				load.inertia,
 				"each principal moment positive and at most the sum of the other two",
 			);
-		return { massKg: load.mass, positionM, inertiaKgM2: j };
+		return { massKg: load.mass, positionM, inertiaKgM2: j, ...hung };
 	}
 	const size = notes.assume(load.size, "length", {
 		path: "craft.load.size",
@@ -196,5 +213,5 @@ export function resolveLoad(input: CraftInput, feetBelowM: number, notes: Notes)
 		measure: "a ruler",
 	});
 	const i = (load.mass * size * size) / 6;
-	return { massKg: load.mass, positionM, inertiaKgM2: mat3.diagonal(i, i, i) };
+	return { massKg: load.mass, positionM, inertiaKgM2: mat3.diagonal(i, i, i), ...hung };
 }

@@ -1,4 +1,5 @@
 import type { Mat3, Vec3 } from "../math/types.ts";
+import type { Limb, Slosh, Tether } from "./limb-model.ts";
 
 /**
  * The craft as numbers, complete: every default has been filled in. SI and radians throughout; positions
@@ -12,6 +13,8 @@ export interface Craft {
 	readonly bare: MassProperties;
 	/** The heaviest load this craft is meant to carry; mass 0 where none was stated. */
 	readonly load: Load;
+	/** Left out: none. */
+	readonly limb?: Limb;
 	readonly rotors: readonly Rotor[];
 	readonly propulsion: Propulsion;
 	readonly battery: Battery;
@@ -38,6 +41,12 @@ export interface Load {
 	readonly positionM: Vec3;
 	/** About the load's own centre of mass, body axes. */
 	readonly inertiaKgM2: Mat3;
+	/** Always held by the limb, positionM being where that is while it is folded. */
+	readonly inGrip?: boolean;
+	/** From the grip to its centre while the limb is folded. */
+	readonly gripOffsetM?: Vec3;
+	readonly tether?: Tether;
+	readonly liquid?: Slosh;
 }
 
 export interface Rotor {
@@ -254,6 +263,8 @@ export interface OperatingPoint {
 	readonly throttle: "hover" | "full" | number;
 	/** Mean wind the craft holds position in, NED. */
 	readonly windMPerSec: Vec3;
+	/** Angle of each hinge from folded, the load in the grip; left out: folded, the load where it is carried. */
+	readonly limbRad?: readonly number[];
 	/** Factors of a corner. */
 	readonly inertiaFactor: number;
 	readonly thrustFactor: number;

@@ -39,7 +39,7 @@ export function shapeInertia(part: PartInput): Mat3 {
 }
 
 /** One part in body axes; a part with `at` stands at every place listed, its mass being that of ONE. */
-function partBodies(part: PartInput): MassProperties[] {
+export function partBodies(part: PartInput): MassProperties[] {
 	const turn = toMatrix(fromEuler(part.orientation ?? [0, 0, 0]));
 	const inertiaKgM2 = mat3.multiply(mat3.multiply(turn, shapeInertia(part)), mat3.transpose(turn));
 	const places = part.at ?? [part.position ?? [0, 0, 0]];

@@ -3,6 +3,7 @@ import { nominalCellV, resolveBattery, resolveCells } from "./battery.ts";
 import { benchEfficiency } from "./bench-power.ts";
 import type { CraftInput } from "./input.ts";
 import { resolveRotors } from "./layout.ts";
+import { resolveLimb } from "./limb.ts";
 import { type MassOrigin, massOrigin, resolveLoad, resolveMass } from "./mass-from-input.ts";
 import type { Craft, Propulsion } from "./model.ts";
 import { COMMON, Notes, type OddValue } from "./notes.ts";
@@ -46,7 +47,9 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 		: null;
 	const battery = resolveBattery(input.battery, cells, hoverW, efficiency, notes);
 	const airframe = resolveAirframe(input, rotors, bare.centreOfMassM, notes);
-	const load = resolveLoad(input, airframe.feetBelowM, notes);
+	const origin = massOrigin(input);
+	const limb = resolveLimb(input, bare, origin.partsScale, notes);
+	const load = resolveLoad(input, limb, airframe.feetBelowM, notes);
 	const sensors = resolveSensors(input, input.timing?.loop ?? 0.002, notes);
 	const mixer = resolveMixer(input, rotors, notes);
 	const sticks = resolveSticks(input, notes);
@@ -62,12 +65,13 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 			measure: "weigh the heaviest thing it will carry",
 		});
 	if (propulsion === null || timing === null || notes.problems.length > 0)
-		return { craft: null, notes, odd: [], massOrigin: massOrigin(input) };
+		return { craft: null, notes, odd: [], massOrigin: origin };
 	const craft: Craft = {
 		name: input.name ?? "unnamed craft",
 		invented: input.invented ?? false,
 		bare,
 		load,
+		...(limb && { limb }),
 		rotors,
 		propulsion,
 		battery,
@@ -81,7 +85,7 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 		safety,
 		uncertainty,
 	};
-	return { craft, notes, odd: oddValues(craft), massOrigin: massOrigin(input) };
+	return { craft, notes, odd: oddValues(craft), massOrigin: origin };
 }
 
 /** P = kQ W^3 per rotor at W = sqrt(m g/(n kT)), coefficients brought to the day's density. */

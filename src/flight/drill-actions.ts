@@ -1,9 +1,11 @@
 import { stickForThrottle } from "../control/sticks.ts";
+import type { Vec3 } from "../math/types.ts";
 import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
+import type { CarriedLoad } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
-import { type CarriedLoad, loadsAt, plantWithLoads } from "../physics/plant-at.ts";
+import { loadsAt, plantWithLoads } from "../physics/plant-at.ts";
 import type { Asked } from "./asked.ts";
 import type { Faults } from "./faults.ts";
 import { createHand, type Hand } from "./hand.ts";
@@ -68,6 +70,13 @@ function handOf({ setup, layout, s, x }: ActedOn): Hand | null {
 	return createHand({ layout, s, x, heave: heaveAt(plant, mixer, trim), hoverThrottle: trim.throttle });
 }
 
+/** Down in body axes. */
+const downIn = (x: Float64Array): Vec3 => [
+	2 * (x[7]! * x[9]! - x[6]! * x[8]!),
+	2 * (x[8]! * x[9]! + x[6]! * x[7]!),
+	1 - 2 * (x[7]! * x[7]! + x[8]! * x[8]!),
+];
+
 export function createDrillActions(on: ActedOn): DrillActions {
 	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
@@ -105,6 +114,14 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	};
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
+		const { limb } = on.held;
+		if (limb) {
+			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x));
+			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
+			loads = after;
+			hand?.reload(plant);
+			return;
+		}
 		const changed = wiredPlant(on.setup, plantWithLoads(craft, point, after));
 		if (taken) takeUp(plant, changed, taken.massKg, taken.positionM, x);
 		else {
@@ -124,6 +141,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		s[layout.servoW]! += watts;
 		plant = { ...plant, avionicsPowerW: on.plant.avionicsPowerW + s[layout.servoW]! };
 		loadPlant(kernel, plant, craft.sensors);
+		on.held.limb?.agree(kernel, on.touch);
 	};
 
 	const makeLive = (timeUs: number): void => {
@@ -184,12 +202,25 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				stallUntilUs = Math.max(stallUntilUs, timeUs + Math.round(event.durationSec * 1e6));
 				return;
 			case "takeUp": {
-				const load = { massKg: event.massKg, positionM: event.positionM };
+				const load = {
+					massKg: event.massKg,
+					positionM: event.positionM,
+					...(event.inGrip && { inGrip: true }),
+				};
 				changeLoad([...loads, load], load);
 				return;
 			}
 			case "letGo":
 				if (loads.length > 0) changeLoad([], null);
+				return;
+			case "limb": {
+				const { limb } = on.held;
+				const far = Math.abs(event.angleRad - (limb?.pose(on.touch)[event.link] ?? 0));
+				limb?.aim(on.touch, event.link, event.angleRad, event.overSec ? far / event.overSec : 0);
+				return;
+			}
+			case "stuckGrip":
+				on.held.limb?.hold(ends ? 0 : event.stiffnessNPerM, ends ? 0 : event.dampingNSecPerM);
 				return;
 			case "makeLive":
 				if (asked.askLive(true)) makeLive(timeUs);

@@ -54,8 +54,30 @@ export type DrillEvent =
 	| { readonly atSec: number; readonly kind: "force"; readonly forceN: Vec3; readonly durationSec: number }
 	/** The control loop does not run for durationSec; sensors and speed controllers go on. */
 	| { readonly atSec: number; readonly kind: "stall"; readonly durationSec: number }
-	/** The craft's load, free and at rest, is taken up rigidly; or let go. */
-	| { readonly atSec: number; readonly kind: "takeUp"; readonly massKg: number; readonly positionM: Vec3 }
+	/** A load, free and at rest, is taken up: where it stands folded, moving with the limb where it is in the grip; or let go. */
+	| {
+			readonly atSec: number;
+			readonly kind: "takeUp";
+			readonly massKg: number;
+			readonly positionM: Vec3;
+			readonly inGrip?: boolean;
+	  }
+	/** A link of the limb goes to an angle from folded, in `overSec` where given, else as fast as its servo does. */
+	| {
+			readonly atSec: number;
+			readonly kind: "limb";
+			readonly link: number;
+			readonly angleRad: number;
+			readonly overSec?: number;
+	  }
+	/** The grip is held to the world where it is, by a spring and damper. */
+	| {
+			readonly atSec: number;
+			readonly kind: "stuckGrip";
+			readonly stiffnessNPerM: number;
+			readonly dampingNSecPerM: number;
+			readonly durationSec: number;
+	  }
 	| { readonly atSec: number; readonly kind: "letGo" }
 	/** Motors enabled, at lowest spin at least; or disabled: commands 0, integrals reset. In the air a craft begins live. */
 	| { readonly atSec: number; readonly kind: "makeLive" }

@@ -2,6 +2,7 @@ import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
 import { writeCurveSpeed } from "../craft/speed-curve.ts";
 import { createRandom } from "../math/random.ts";
+import { OWN_FEET, OWN_SINCE } from "../physics/ground-feet.ts";
 import { stepHeld } from "../physics/kernel.ts";
 import {
 	AIR_SIZE,
@@ -37,6 +38,9 @@ import { outputOfRotor, wiredMixer, wiredPlant, wiredSensors, wireHeld, wrongRea
 
 export type { Flight } from "./setup.ts";
 
+/** A limb that moves: the feet carry nothing, and what comes down ends where a propeller or the middle touches. */
+const NO_FEET = Float64Array.from({ length: OWN_FEET }, (_, i) => (i === OWN_SINCE ? 1e9 : 0));
+
 const NEVER = Number.POSITIVE_INFINITY;
 
 /** From trim at the drill's height and wind. Clocks are whole microseconds; docs/model.md section 6 gives the order of events. */
@@ -55,7 +59,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		timing.control.periodUs * 1e-6,
 		wiredMixer(setup, start.mixer),
 	);
-	const held = createStepper(setup, plant);
+	const held = createStepper(setup, plant, start.down);
 	const { stepper, ground } = held;
 	const layout = layoutFor(craft, controller.stateLength, stepper.ownLength);
 	const s = new Float64Array(layout.size);
@@ -85,12 +89,17 @@ export function createFlight(setup: FlightSetup): Flight {
 		start.plant.spanM,
 		createRandom(seed, 3),
 	);
-	const groundEnding = createGroundEnding(setup, plant, ground ? touch : null);
+	const groundEnding = createGroundEnding(setup, plant, ground ? touch : held.limb ? NO_FEET : null);
 	const timeline = timelineOf(drill, wind.boundariesUs, craft.safety.signalLostAfterUs);
 	const faults = createFaults(layout, s);
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
-	const recorder = createRecorder(kernel, layout, recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0);
+	const recorder = createRecorder(
+		kernel,
+		layout,
+		recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0,
+		held.limb && { columns: held.limb.columns, write: (row, at) => held.limb?.write(touch, row, at) },
+	);
 	const phase = (free: number | "free", periodUs: number): number =>
 		free === "free" ? (noise ? Math.floor(clockRandom.uniform() * periodUs) : 0) : free % periodUs;
 	const gyroPhase = phase(timing.gyro.phaseUs, timing.gyro.periodUs);
@@ -340,6 +349,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		readInputs();
 		controller.settle(controllerState, input, trim.u);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
+		held.limb?.begin(kernel, touch);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
 		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;
@@ -383,7 +393,7 @@ export function createFlight(setup: FlightSetup): Flight {
 				timeSec: s[layout.nowUs]! * 1e-6,
 				reason: ending?.reason ?? "",
 				trace: recorder.trace(),
-				notes: actions.notes,
+				notes: [...actions.notes, ...(held.limb?.notes() ?? [])],
 				outsideModel,
 				counters: { steps, ticks, events },
 				seed,

@@ -10,11 +10,23 @@ export interface Recorder {
 	trace(): Trace;
 }
 
-export function createRecorder(kernel: Kernel, layout: Layout, rows: number): Recorder {
+/** Columns beside those that every flight has. */
+export interface MoreColumns {
+	readonly columns: readonly string[];
+	write(row: Float64Array, at: number): void;
+}
+
+export function createRecorder(
+	kernel: Kernel,
+	layout: Layout,
+	rows: number,
+	more: MoreColumns | null = null,
+): Recorder {
 	const n = kernel.rotorCount;
-	const names = TRACE_COLUMNS.flatMap((c) =>
+	const usual = TRACE_COLUMNS.filter(({ limb }) => !limb).flatMap((c) =>
 		c.perRotor ? Array.from({ length: n }, (_, i) => `${c.name}${i}`) : [c.name],
 	);
+	const names = [...usual, ...(more?.columns ?? [])];
 	const columns = names.map(() => new Float64Array(rows));
 	const row = new Float64Array(names.length);
 	let length = 0;
@@ -42,6 +54,7 @@ export function createRecorder(kernel: Kernel, layout: Layout, rows: number): Re
 				row[30 + i] = s[layout.applied + i]!;
 				row[30 + n + i] = x[ROTORS + i]!;
 			}
+			more?.write(row, usual.length);
 			for (let i = 0; i < columns.length; i++) columns[i]![length] = row[i]!;
 			length++;
 		},

@@ -37,6 +37,8 @@ export const TRACE_COLUMNS: readonly {
 	readonly name: string;
 	readonly unit: string;
 	readonly perRotor?: true;
+	/** Only where a limb moves or something swings; per link, index from 0, but for the swing. */
+	readonly limb?: true;
 }[] = [
 	{ name: "time", unit: "s" },
 	{ name: "rollSetPoint", unit: "rad" },
@@ -70,4 +72,7 @@ export const TRACE_COLUMNS: readonly {
 	{ name: "saturated", unit: "0 or 1" },
 	{ name: "command", unit: "fraction", perRotor: true },
 	{ name: "rotorSpeed", unit: "rad/s", perRotor: true },
+	{ name: "limbAngle", unit: "rad", limb: true },
+	{ name: "limbTorque", unit: "N m", limb: true },
+	{ name: "swing", unit: "rad", limb: true },
 ];

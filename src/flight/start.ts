@@ -9,7 +9,7 @@ import { craftMixer } from "../physics/mixer-at.ts";
 import type { Rig } from "../physics/pivot-rig.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantAt } from "../physics/plant-at.ts";
-import { type Trim, trimAt } from "../physics/trim.ts";
+import { settle, type Trim, trimAt } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import type { Layout } from "./layout.ts";
 import type { FlightSetup } from "./setup.ts";
@@ -21,6 +21,8 @@ export interface Start {
 	readonly trim: Trim;
 	/** The drill's mean wind where it has one, else the operating point's; NED. */
 	readonly meanWindMPerSec: Vec3;
+	/** Down in body axes: what hangs does so along it. */
+	readonly down: Vec3;
 	/** Empty, or why there is no trim to start from. */
 	readonly noTrim: string;
 }
@@ -45,20 +47,23 @@ export function startOf({ craft, point, drill }: FlightSetup): Start {
 }
 
 function freshStart(craft: Craft, point: OperatingPoint, drill: Drill): Start {
-	const plant = plantAt(craft, point);
 	const mixer = craftMixer(craft);
+	const bare = plantAt(craft, point);
 	const mean = meanWind(drill.wind, point.windMPerSec);
 	const share =
-		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(plant, drill.heightM));
+		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(bare, drill.heightM));
 	const air = new Float64Array(AIR_SIZE);
 	for (let i = 0; i < 9; i++) air[i] = mean[i % 3]! * share;
-	const result = trimAt(craft, plant, point, { heightM: drill.heightM, air, mixer });
-	if (result.feasible) return { plant, mixer, trim: result.trim, meanWindMPerSec: mean, noTrim: "" };
+	const { plant, result, down } = settle(craft, point, (each) =>
+		trimAt(craft, each, point, { heightM: drill.heightM, air, mixer }),
+	);
+	if (result.feasible) return { plant, mixer, trim: result.trim, meanWindMPerSec: mean, down, noTrim: "" };
 	return {
 		plant,
 		mixer,
 		trim: fullCommand(plant, drill.heightM),
 		meanWindMPerSec: mean,
+		down,
 		noTrim: result.reason,
 	};
 }

@@ -16,6 +16,7 @@ const LASTING: ReadonlySet<DrillEvent["kind"]> = new Set([
 	"looseLoop",
 	"framesLost",
 	"servoLoad",
+	"stuckGrip",
 ]);
 
 /** Sorted by time; at one instant ends come before beginnings, otherwise in the drill's own order. */

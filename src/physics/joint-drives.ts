@@ -32,8 +32,8 @@ export interface HangingDrive {
 	readonly dampingNmSecPerRad: number;
 }
 
-/** Numbers of a joint's own in a flight's state, blocks of n: angle, speed, shaft angle, shaft speed, target, then one clock, s. */
-export const JOINT = { angle: 0, speed: 1, shaft: 2, shaftSpeed: 3, target: 4, blocks: 5 } as const;
+/** Numbers of a joint's own in a flight's state, blocks of n: angle, speed, shaft angle, shaft speed, target, fastest speed asked for (0: the servo's own), then one clock, s. */
+export const JOINT = { angle: 0, speed: 1, shaft: 2, shaftSpeed: 3, target: 4, pace: 5, blocks: 6 } as const;
 export const jointStateSize = (n: number): number => JOINT.blocks * n + 1;
 
 const SERVO = 0;
@@ -108,7 +108,8 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 				const soft = kind === SOFT ? 2 * n : 0;
 				let target = own[JOINT.target * n + i]!;
 				if (given[at + 4]! > 0) target += given[at + 4]! * Math.sin(given[at + 5]! * own[clock]!);
-				const limit = given[at + 3]!;
+				const pace = own[JOINT.pace * n + i]!;
+				const limit = pace > 0 && pace < given[at + 3]! ? pace : given[at + 3]!;
 				let speed = given[at + 1]! * (target - own[soft + i]!);
 				if (speed > limit) speed = limit;
 				else if (speed < -limit) speed = -limit;

@@ -1,6 +1,7 @@
-import type { Posture } from "./joint-tree.ts";
+import { BODY, type Posture } from "./joint-tree.ts";
+import { HEAD_SIZE, ROTOR_STRIDE, ROTORS } from "./kernel-layout.ts";
 
-/** Forces from outside on the moving bodies: wind, rotor wash, a grip that is stuck. */
+/** Forces from outside on the moving bodies: wind, the rotors' wash, a grip that is stuck. */
 export interface LimbForces {
 	/**
 	 * Adds to `load` (torque about the centre of the whole, body axes 3; force, world 3) and to `along` (per joint, force times what the joint moves its
@@ -16,4 +17,172 @@ export interface LimbForces {
 		load: Float64Array,
 		along: Float64Array,
 	): void;
+	/** The grip is held where it is now by a spring and damper to the world; 0 lets go. */
+	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
+	/** Where it is held, once that is known, world; and the force of now. */
+	readonly held: { readonly force: Float64Array };
+}
+
+export interface LimbForcesSpec {
+	/** Per body of the tree: drag coefficient times side area. */
+	readonly dragAreaM2: readonly number[];
+	/** The body that the grip is on and its place in that body's own folded axes from its centre. */
+	readonly gripBody: number;
+	readonly gripFromCentreM: readonly [number, number, number];
+	readonly airDensityKgM3: number;
+	readonly rotorRadiusM: number;
+	carries(i: number, b: number): boolean;
+}
+
+/**
+ * Drag 1/2 rho CdA |v| v of each body at its centre, v through the air; below a rotor's disc the air moves down along its axis at vi (1 + d/sqrt(d^2 + R^2)),
+ * vi = sqrt(T/(2 rho A)), inside a wake that narrows from R to 0.78 R within one radius (momentum theory with a vortex cylinder: Leishman, Principles of Helicopter
+ * Aerodynamics, 2006, chapters 2 and 10, from memory). Wash on the airframe itself is not in the model.
+ */
+export function createLimbForces(spec: LimbForcesSpec): LimbForces {
+	const areas = Float64Array.from(spec.dragAreaM2);
+	const half = 0.5 * spec.airDensityKgM3;
+	const radius = spec.rotorRadiusM;
+	const disc = 2 * spec.airDensityKgM3 * Math.PI * radius * radius;
+	const spring = new Float64Array(2);
+	const anchor = new Float64Array(3).fill(Number.NaN);
+	const force = new Float64Array(3);
+	const point = new Float64Array(3);
+	const speed = new Float64Array(3);
+	const given = new Float64Array(3);
+
+	/** Speed of `point` on body `b` against the ground, body axes, into `speed`. */
+	const speedAt = (
+		posture: Posture,
+		b: number,
+		x: Float64Array,
+		rates: Float64Array,
+		turn: Float64Array,
+	): void => {
+		const { bodies, centre, centreSpeed } = posture;
+		const at = BODY.length * b;
+		for (let k = 0; k < 3; k++)
+			speed[k] = turn[k]! * x[3]! + turn[3 + k]! * x[4]! + turn[6 + k]! * x[5]! - centreSpeed[k]!;
+		const rx = point[0]! - centre[0]!;
+		const ry = point[1]! - centre[1]!;
+		const rz = point[2]! - centre[2]!;
+		const sx = point[0]! - bodies[at + BODY.centre]!;
+		const sy = point[1]! - bodies[at + BODY.centre + 1]!;
+		const sz = point[2]! - bodies[at + BODY.centre + 2]!;
+		const wx = bodies[at + BODY.rate]!;
+		const wy = bodies[at + BODY.rate + 1]!;
+		const wz = bodies[at + BODY.rate + 2]!;
+		speed[0]! += rates[1]! * rz - rates[2]! * ry + bodies[at + BODY.speed]! + wy * sz - wz * sy;
+		speed[1]! += rates[2]! * rx - rates[0]! * rz + bodies[at + BODY.speed + 1]! + wz * sx - wx * sz;
+		speed[2]! += rates[0]! * ry - rates[1]! * rx + bodies[at + BODY.speed + 2]! + wx * sy - wy * sx;
+	};
+
+	/** `given` (body axes) acts at `point` of body `b`. */
+	const apply = (
+		posture: Posture,
+		b: number,
+		turn: Float64Array,
+		load: Float64Array,
+		along: Float64Array,
+	): void => {
+		const { bodies, centre, count } = posture;
+		const rx = point[0]! - centre[0]!;
+		const ry = point[1]! - centre[1]!;
+		const rz = point[2]! - centre[2]!;
+		const fx = given[0]!;
+		const fy = given[1]!;
+		const fz = given[2]!;
+		load[0]! += ry * fz - rz * fy;
+		load[1]! += rz * fx - rx * fz;
+		load[2]! += rx * fy - ry * fx;
+		for (let k = 0; k < 3; k++)
+			load[3 + k]! += turn[3 * k]! * fx + turn[3 * k + 1]! * fy + turn[3 * k + 2]! * fz;
+		for (let i = 0; i < count && i <= b; i++) {
+			if (!spec.carries(i, b)) continue;
+			const at = BODY.length * i;
+			const dx = point[0]! - bodies[at + BODY.hinge]!;
+			const dy = point[1]! - bodies[at + BODY.hinge + 1]!;
+			const dz = point[2]! - bodies[at + BODY.hinge + 2]!;
+			const ax = bodies[at + BODY.axis]!;
+			const ay = bodies[at + BODY.axis + 1]!;
+			const az = bodies[at + BODY.axis + 2]!;
+			along[i]! += (ay * dz - az * dy) * fx + (az * dx - ax * dz) * fy + (ax * dy - ay * dx) * fz;
+		}
+	};
+
+	/** Adds the rotors' wash at `point` to `speed` as speed through the air. */
+	const washOut = (x: Float64Array, posture: Posture, p: Float64Array): void => {
+		const { centre } = posture;
+		const rotors = x.length - ROTORS;
+		for (let i = 0; i < rotors; i++) {
+			const at = HEAD_SIZE + ROTOR_STRIDE * i;
+			const nx = p[at + 3]!;
+			const ny = p[at + 4]!;
+			const nz = p[at + 5]!;
+			const dx = point[0]! - centre[0]! - p[at]!;
+			const dy = point[1]! - centre[1]! - p[at + 1]!;
+			const dz = point[2]! - centre[2]! - p[at + 2]!;
+			const below = -(dx * nx + dy * ny + dz * nz);
+			if (!(below > 0)) continue;
+			const off2 = dx * dx + dy * dy + dz * dz - below * below;
+			const wake = radius * (below >= radius ? 0.78 : 1 - (0.22 * below) / radius);
+			if (off2 > wake * wake) continue;
+			const w = x[ROTORS + i]!;
+			const induced = Math.sqrt((p[at + 6]! * w * w) / disc);
+			const wash = induced * (1 + below / Math.sqrt(below * below + radius * radius));
+			// The air goes along -n: the point moves along +n through it.
+			speed[0]! += wash * nx;
+			speed[1]! += wash * ny;
+			speed[2]! += wash * nz;
+		}
+	};
+
+	return {
+		held: { force },
+		hold(stiffnessNPerM, dampingNSecPerM) {
+			spring[0] = stiffnessNPerM;
+			spring[1] = dampingNSecPerM;
+			anchor.fill(Number.NaN);
+			force.fill(0);
+		},
+		add(posture, x, rates, turn, air, p, load, along) {
+			const { bodies, count, centre } = posture;
+			for (let b = 0; b < count; b++) {
+				if (!(areas[b]! > 0)) continue;
+				const at = BODY.length * b + BODY.centre;
+				for (let k = 0; k < 3; k++) point[k] = bodies[at + k]!;
+				speedAt(posture, b, x, rates, turn);
+				for (let k = 0; k < 3; k++)
+					speed[k]! -= turn[k]! * air[0]! + turn[3 + k]! * air[1]! + turn[6 + k]! * air[2]!;
+				washOut(x, posture, p);
+				const size = Math.sqrt(speed[0]! * speed[0]! + speed[1]! * speed[1]! + speed[2]! * speed[2]!);
+				for (let k = 0; k < 3; k++) given[k] = -half * areas[b]! * size * speed[k]!;
+				apply(posture, b, turn, load, along);
+			}
+			if (!(spring[0]! > 0)) return;
+			const b = spec.gripBody;
+			const from = BODY.length * b;
+			const [gx, gy, gz] = spec.gripFromCentreM;
+			for (let k = 0; k < 3; k++)
+				point[k] =
+					bodies[from + BODY.centre + k]! +
+					bodies[from + 3 * k]! * gx +
+					bodies[from + 3 * k + 1]! * gy +
+					bodies[from + 3 * k + 2]! * gz;
+			speedAt(posture, b, x, rates, turn);
+			for (let k = 0; k < 3; k++) {
+				const place =
+					x[k]! +
+					turn[3 * k]! * (point[0]! - centre[0]!) +
+					turn[3 * k + 1]! * (point[1]! - centre[1]!) +
+					turn[3 * k + 2]! * (point[2]! - centre[2]!);
+				if (Number.isNaN(anchor[k]!)) anchor[k] = place;
+				const rate = turn[3 * k]! * speed[0]! + turn[3 * k + 1]! * speed[1]! + turn[3 * k + 2]! * speed[2]!;
+				force[k] = -spring[0]! * (place - anchor[k]!) - spring[1]! * rate;
+			}
+			for (let k = 0; k < 3; k++)
+				given[k] = turn[k]! * force[0]! + turn[3 + k]! * force[1]! + turn[6 + k]! * force[2]!;
+			apply(posture, b, turn, load, along);
+		},
+	};
 }

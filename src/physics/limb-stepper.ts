@@ -26,14 +26,16 @@ import type { Stepper } from "./stepper.ts";
 export interface LimbStepper extends Stepper {
 	/** Angles and speeds into `own`, targets where the joints stand; and the kernel made to agree. */
 	begin(kernel: Kernel, own: Float64Array, anglesRad: readonly number[]): void;
-	/** From here on the servo of joint `i` goes to `angleRad`. */
-	aim(own: Float64Array, i: number, angleRad: number): void;
+	/** From here on the servo of joint `i` goes to `angleRad`, no faster than `paceRadPerSec` (0: than itself). */
+	aim(own: Float64Array, i: number, angleRad: number, paceRadPerSec?: number): void;
 	/** Makes the kernel agree with `own` after `own` was written from outside. */
 	refresh(kernel: Kernel, own: Float64Array): void;
 	/** Torques that the joints' servos gave in the last stage, N m. */
 	readonly torques: Float64Array;
 	readonly posture: Posture;
 	readonly tree: JointTree;
+	/** What a corner's factor adds to the inertia, row by row. */
+	readonly extraInertia: Float64Array;
 }
 
 export interface LimbSpec {
@@ -316,6 +318,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		ownLength: own1 + groundLength,
 		posture,
 		tree,
+		extraInertia: poser.extraInertia,
 		torques: motion.torque,
 		idle: (x) => still && (ground === null || ground.idle(x)),
 		begin(kernel, own, anglesRad) {
@@ -327,10 +330,11 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			}
 			refresh(kernel, own);
 		},
-		aim(own, i, angleRad) {
+		aim(own, i, angleRad, paceRadPerSec = 0) {
 			if (!(i >= 0 && i < n && drives.follows(i)))
 				throw new RangeError(`limb: joint ${i} has no servo, expected one of 0 to ${n - 1} that has`);
 			own[JOINT.target * n + i] = angleRad;
+			own[JOINT.pace * n + i] = paceRadPerSec;
 			still = false;
 		},
 		refresh,

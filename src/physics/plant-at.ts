@@ -1,7 +1,10 @@
 import { combineBodies } from "../craft/mass.ts";
-import type { Battery, Craft, OperatingPoint } from "../craft/model.ts";
+import type { Battery, Craft, MassProperties, OperatingPoint } from "../craft/model.ts";
 import * as mat3 from "../math/mat3.ts";
 import type { Vec3 } from "../math/types.ts";
+import * as vec3 from "../math/vec3.ts";
+import { wholeAt } from "./joint-tree.ts";
+import { type CarriedLoad, limbTree, loadBody, swings } from "./limb-tree.ts";
 import { type Plant, STANDARD_GRAVITY } from "./plant.ts";
 
 /** Open-circuit voltage at a state of charge, straight lines between the given points, ends held. */
@@ -37,28 +40,38 @@ export function plantAt(craft: Craft, point: OperatingPoint): Plant {
 	return plantWithLoads(craft, point, loadsAt(craft, point));
 }
 
-export interface CarriedLoad {
-	readonly massKg: number;
-	readonly positionM: Vec3;
-}
-
-/** What hangs on the craft at an operating point. */
+/** What hangs on the craft at an operating point: in the grip where the point names a pose of the limb. */
 export function loadsAt(craft: Craft, point: OperatingPoint): CarriedLoad[] {
 	const massKg = loadMassAt(craft, point);
-	return massKg > 0 ? [{ massKg, positionM: craft.load.positionM }] : [];
+	if (!(massKg > 0)) return [];
+	const { limb, load } = craft;
+	if (limb && (load.inGrip || point.limbRad)) {
+		const offset = load.gripOffsetM ?? [0, 0, 0];
+		return [{ massKg, positionM: vec3.add(limb.gripM, offset), inGrip: true }];
+	}
+	return [{ massKg, positionM: load.positionM }];
 }
 
-/** `plantAt` with other loads than the point's own (taken up or let go in flight). */
-export function plantWithLoads(craft: Craft, point: OperatingPoint, loads: readonly CarriedLoad[]): Plant {
-	const perMass = craft.load.massKg > 0 ? 1 / craft.load.massKg : 0;
-	const whole = combineBodies([
-		craft.bare,
-		...loads.map((load) => ({
-			massKg: load.massKg,
-			centreOfMassM: load.positionM,
-			inertiaKgM2: mat3.scale(craft.load.inertiaKgM2, load.massKg * perMass),
-		})),
-	]);
+/** The pose of the limb at a point; folded where it names none. */
+export const poseAt = (craft: Craft, point: OperatingPoint): readonly number[] =>
+	point.limbRad ?? craft.limb?.links.map(() => 0) ?? [];
+
+/** `plantAt` with other loads than the point's own (taken up or let go in flight); what hangs does so along `down`, body axes. */
+export function plantWithLoads(
+	craft: Craft,
+	point: OperatingPoint,
+	loads: readonly CarriedLoad[],
+	down?: Vec3,
+): Plant {
+	const pose = poseAt(craft, point);
+	if (pose.every((angle) => angle === 0) && !swings(craft, loads))
+		return plantOf(craft, point, combineBodies([craft.bare, ...loads.map((load) => loadBody(craft, load))]));
+	const { tree, startRad } = limbTree(craft, loads, pose, down);
+	return plantOf(craft, point, wholeAt(tree, startRad));
+}
+
+/** The craft with these mass properties, corner factors not yet in its inertia. */
+export function plantOf(craft: Craft, point: OperatingPoint, whole: MassProperties): Plant {
 	if (!(whole.massKg > 0)) throw new RangeError(`plantAt: total mass ${whole.massKg} kg, expected above 0`);
 	const { propulsion, battery, airframe } = craft;
 	const density = craft.air.densityKgM3 / propulsion.referenceDensityKgM3;

@@ -153,6 +153,55 @@ const spread = (about: string) =>
 			description: `${about}: a plus/minus bound, or one standard deviation; a worst case then stands at two of them`,
 		});
 
+const servo = section({
+	speed: q("turnRate", positive, "Fastest").optional(),
+	torque: q("torque", positive, "Most that it gives").optional(),
+	frequency: q("frequency", { above: 0, atMost: 100 }, "Natural, of its small corrections").optional(),
+	damping: plain("Damping ratio of its small corrections", { atLeast: 0.1, atMost: 5 }).optional(),
+	stiffness: q("turnStiffness", positive, "Between servo and link; left out: stiff").optional(),
+	play: q(
+		"angle",
+		{ atLeast: 0, atMost: 1 },
+		"Whole play between servo and link; needs a stiffness",
+	).optional(),
+	jitter: q("angle", { atLeast: 0, atMost: 0.5 }, "Amplitude of its hunting").optional(),
+	jitterFrequency: q("frequency", { above: 0, atMost: 100 }).optional(),
+	stallCurrent: q("current", {}, "At its full torque").optional(),
+});
+
+const link = section({
+	name: nameText,
+	hinge: spot,
+	axis: z
+		.union([z.enum(["roll", "pitch", "yaw"]), z.tuple([plain("x"), plain("y"), plain("z")])], {
+			error: '"roll", "pitch", "yaw" or a direction such as [0, 1, 0]',
+		})
+		.meta({
+			description: "What it turns about; positive angles turn right-handed: pitch raises what points forward",
+		}),
+	tip: triple("length", "The far end: forward, right, down from the reference point"),
+	diameter: length("Thickness").optional(),
+	parts: list(nameText, "Names of entries of craft.parts that move with it", 1).optional(),
+	mass: q("mass", {}, "Where the craft has no parts list").optional(),
+	centreOfMass: spot.optional(),
+	inertia: inertia.optional(),
+	travel: z
+		.tuple([q("angle", { atLeast: -7, atMost: 0 }), q("angle", { atLeast: 0, atMost: 7 })], {
+			error: "two angles from folded: [least, most]",
+		})
+		.optional(),
+	servo: servo.optional(),
+});
+
+const limb = section(
+	{
+		links: list(link, "From the airframe outwards", 1, 4),
+		grip: triple("length", "Where a load is held, limb folded; left out: the last tip").optional(),
+		gripRadius: length("Room about the grip that must stay clear of propellers").optional(),
+	},
+	"A reach arm, described folded: every hinge at 0, places in body axes from the reference point",
+);
+
 export const craftSchema = section(
 	{
 		name: nameText.optional(),
@@ -250,7 +299,23 @@ export const craftSchema = section(
 			position: spot.optional(),
 			size: length("Edge of the cube it is taken for").optional(),
 			inertia: inertia.optional(),
+			gripOffset: triple("length", "From the limb's grip to its middle, limb folded").optional(),
+			tether: section({
+				length: length("From where it is held to its middle"),
+				damping: q("fraction", {}, "Damping ratio of its swing").optional(),
+			}).optional(),
+			liquid: section(
+				{
+					diameter: length("Of the round tank").optional(),
+					depth: length("Of the liquid in it").optional(),
+					share: q("fraction", positive, "Of the load that sloshes, in place of the tank").optional(),
+					pendulum: length("Of the pendulum it sloshes as, in place of the tank").optional(),
+					damping: q("fraction", {}, "Damping ratio of its slosh").optional(),
+				},
+				"A load that sloshes",
+			).optional(),
 		}).optional(),
+		limb: limb.optional(),
 		timing: timing.optional(),
 		sensors: section({
 			gyroLowPass: noneOr(q("frequency"), 'a frequency such as "98 Hz"').optional(),

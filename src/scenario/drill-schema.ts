@@ -56,6 +56,24 @@ const event = z.discriminatedUnion(
 			at,
 			mass: q("mass").optional(),
 			position: triple("length", "Forward, right, down from the reference point").optional(),
+			held: words("By the limb's grip (where left out, with a limb that holds the load), or fixed", [
+				"grip",
+				"frame",
+			]).optional(),
+		}),
+		section({
+			kind: z.literal("limb"),
+			at,
+			link: nameText,
+			angle: q("angle", { atLeast: -7, atMost: 7 }, "From folded"),
+			over: q("time", { above: 0, atMost: 60 }, "Evenly in so long; left out: as fast as it goes").optional(),
+		}),
+		section({
+			kind: z.literal("stuckGrip"),
+			at,
+			duration: lasting,
+			stiffness: q("springRate", {}, "Of what holds it to the ground").optional(),
+			damping: q("springDamping", {}, "Of what holds it to the ground").optional(),
 		}),
 		section({ kind: z.literal("letGo"), at }),
 		section({ kind: z.literal("makeLive"), at }),
@@ -94,7 +112,7 @@ const event = z.discriminatedUnion(
 	],
 	{
 		error:
-			'an event with "kind": "angle", "rate", "stick", "throttle", "height", "leaveThrottle", "torque", "force", "stall", "takeUp", "letGo", "makeLive", "makeSafe", "stuckFoot", "frozen", "glitch", "attitudeGlitch", "looseLoop", "framesLost" or "servoLoad"',
+			'an event with "kind": "angle", "rate", "stick", "throttle", "height", "leaveThrottle", "torque", "force", "stall", "takeUp", "limb", "stuckGrip", "letGo", "makeLive", "makeSafe", "stuckFoot", "frozen", "glitch", "attitudeGlitch", "looseLoop", "framesLost" or "servoLoad"',
 	},
 );
 

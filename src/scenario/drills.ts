@@ -1,7 +1,9 @@
+import { poseProblems, wayBlocked } from "../craft/limb-pose.ts";
 import type { Craft } from "../craft/model.ts";
 import { COMMON, type Notes } from "../craft/notes.ts";
 import type { Drill, DrillEvent, GroundSpec, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
 import { LEVEL_GROUND, STILL_AIR } from "../flight/drill.ts";
+import * as vec3 from "../math/vec3.ts";
 import type { DrillInput } from "./drill-schema.ts";
 import { resolveRig } from "./rigs.ts";
 import { standardDrills } from "./standard-drills.ts";
@@ -68,6 +70,12 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 	const events = given.flatMap(({ event, path: at }) =>
 		event.kind === "throttle" ? raise(event, throttle) : [resolveEvent(event, at, craft, notes)],
 	);
+	const moved = events.filter((event) => event.kind === "limb");
+	if (drill.rig || start === "ground")
+		for (const kind of ["limb", "stuckGrip"])
+			if (events.some((event) => event.kind === kind))
+				notes.problem(path, kind, "a limb that moves only in flights that start in the air, without a rig");
+	if (moved.every(({ link }) => link >= 0)) poseProblemsOf(moved, craft, path, notes);
 	return {
 		name: drill.name,
 		about: drill.about ?? "",
@@ -80,6 +88,31 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		...(drill.ground ? { ground: resolveGround(drill.ground) } : {}),
 		...(drill.rig ? { rig: resolveRig(drill.rig) } : {}),
 	};
+}
+
+/** Every pose that the drill asks for, and the way there. */
+function poseProblemsOf(
+	moves: readonly Extract<DrillEvent, { kind: "limb" }>[],
+	craft: Craft,
+	path: string,
+	notes: Notes,
+): void {
+	const { limb } = craft;
+	if (!limb) return;
+	let pose = limb.links.map(() => 0);
+	for (const { link, angleRad, atSec } of moves) {
+		const next = pose.map((angle, i) => (i === link ? angleRad : angle));
+		const [problem] = poseProblems(craft, next);
+		const blocked = problem ? null : wayBlocked(craft, pose, next);
+		if (problem) notes.problem(`${path}.events`, `${limb.links[link]!.name} at ${atSec} s`, problem[1]);
+		else if (blocked)
+			notes.problem(
+				`${path}.events`,
+				`${limb.links[link]!.name} at ${atSec} s`,
+				`a way that stays 10 mm clear of every propeller; ${blocked}`,
+			);
+		pose = next;
+	}
 }
 
 function resolveGround(given: NonNullable<DrillInput["ground"]>): GroundSpec {
@@ -158,8 +191,42 @@ function resolveEvent(
 			const massKg = event.mass ?? craft.load.massKg;
 			if (!(massKg > 0))
 				notes.problem(`${path}.mass`, event.mass, 'a mass such as "200 g", since the craft has no load');
-			return { atSec, kind: "takeUp", massKg, positionM: event.position ?? craft.load.positionM };
+			const { limb, load } = craft;
+			const gripped = event.held ? event.held === "grip" : load.inGrip === true && !event.position;
+			if (gripped && !limb) notes.problem(`${path}.held`, event.held, "a craft with a limb (craft.limb)");
+			if (!gripped || !limb)
+				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM };
+			const positionM = event.position ?? vec3.add(limb.gripM, load.gripOffsetM ?? [0, 0, 0]);
+			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true };
 		}
+		case "limb": {
+			const links = craft.limb?.links ?? [];
+			const link = links.findIndex(({ name }) => name === event.link);
+			if (link < 0)
+				notes.problem(
+					`${path}.link`,
+					event.link,
+					links.length > 0
+						? `a link of the limb: ${links.map(({ name }) => name).join(", ")}`
+						: "a craft with a limb (craft.limb)",
+				);
+			return {
+				atSec,
+				kind: "limb",
+				link,
+				angleRad: event.angle,
+				...(event.over !== undefined && { overSec: event.over }),
+			};
+		}
+		case "stuckGrip":
+			if (!craft.limb) notes.problem(`${path}.kind`, event.kind, "a craft with a limb (craft.limb)");
+			return {
+				atSec,
+				kind: "stuckGrip",
+				stiffnessNPerM: event.stiffness ?? 400,
+				dampingNSecPerM: event.damping ?? 4,
+				durationSec: event.duration,
+			};
 	}
 }
 

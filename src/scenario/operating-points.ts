@@ -1,3 +1,4 @@
+import { poseProblems } from "../craft/limb-pose.ts";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../craft/model.ts";
 import { COMMON, type Notes } from "../craft/notes.ts";
 import type { NamedPoint } from "./model.ts";
@@ -31,6 +32,9 @@ export function resolvePoints(
 		if (seen.has(input.name))
 			notes.problem(`operatingPoints[${i}].name`, input.name, "a name that no other point has");
 		seen.add(input.name);
+		if (input.limb !== undefined)
+			for (const [at, problem] of poseProblems(craft, input.limb))
+				notes.problem(`operatingPoints[${i}].limb${at}`, input.limb, problem);
 		return { name: input.name, point: resolvePoint(input) };
 	});
 }
@@ -46,5 +50,6 @@ function resolvePoint(input: PointInput): OperatingPoint {
 		thrustFactor: input.thrustFactor ?? 1,
 		motorLagFactor: input.motorLagFactor ?? 1,
 		motorLag: input.motorLag ?? NOMINAL_POINT.motorLag,
+		...(input.limb && { limbRad: input.limb }),
 	};
 }

@@ -38,6 +38,7 @@ const BOUNDS: Readonly<Record<KindName, Bounds>> = {
 	springRate: { above: 0, atMost: 1e6 },
 	springDamping: { atLeast: 0, atMost: 1e5 },
 	turnFriction: { atLeast: 0, atMost: 1e3 },
+	turnStiffness: { above: 0, atMost: 1e6 },
 	fraction: { atLeast: 0, atMost: 1 },
 };
 

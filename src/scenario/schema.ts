@@ -83,6 +83,12 @@ const operatingPoint = section({
 		})
 		.optional(),
 	wind: triple("speed", "Mean wind, north, east, down").optional(),
+	limb: list(
+		q("angle", { atLeast: -7, atMost: 7 }),
+		"Each hinge from folded; the load is then in the grip",
+		1,
+		4,
+	).optional(),
 	inertiaFactor: factor("Inertia over the craft's own"),
 	thrustFactor: factor("Thrust over the craft's own"),
 	motorLagFactor: factor("Motor lag over the craft's own"),

@@ -52,6 +52,7 @@ const READ_IN: Readonly<Record<KindName, readonly (readonly [number, string])[]>
 	springRate: [[1, "N/m"]],
 	springDamping: [[1, "N s/m"]],
 	turnFriction: [[1, "N m s/rad"]],
+	turnStiffness: [[1, "N m/rad"]],
 	fraction: [[100, "%"]],
 };
 

@@ -52,6 +52,7 @@ export const KINDS = {
 	springRate: kind("a spring's stiffness", "N/m", ["N/m"], "2000 N/m"),
 	springDamping: kind("a spring's damping", "N s/m", ["N s/m"], "10 N s/m"),
 	turnFriction: kind("a friction torque over turn rate", "N m s/rad", ["N m s"], "0.002 N m s/rad", true),
+	turnStiffness: kind("a torque over an angle", "N m/rad", ["N m"], "3 N m/rad", true),
 	fraction: kind("a share", "1", [], "20 %"),
 } as const satisfies Record<string, Kind>;
 

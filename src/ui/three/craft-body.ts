@@ -22,7 +22,7 @@ import {
 import type { PartInput } from "../../craft/input.ts";
 import type { Craft } from "../../craft/model.ts";
 import type { Vec3 } from "../../math/types.ts";
-import type { CarriedLoad } from "../../physics/plant-at.ts";
+import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture, turnInPicture } from "./axes.ts";
 import { craftSolids, type Solid, sweptArc } from "./craft-solids.ts";
 import type { Colours } from "./stage.ts";

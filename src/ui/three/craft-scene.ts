@@ -3,7 +3,7 @@ import type { PartInput } from "../../craft/input.ts";
 import type { Craft } from "../../craft/model.ts";
 import type { Vec3 } from "../../math/types.ts";
 import * as vec3 from "../../math/vec3.ts";
-import type { CarriedLoad } from "../../physics/plant-at.ts";
+import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture } from "./axes.ts";
 import { arrow, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";

@@ -15,7 +15,7 @@ import type { Trace } from "../../flight/result.ts";
 import type { Vec3 } from "../../math/types.ts";
 import * as vec3 from "../../math/vec3.ts";
 import { groundNormal, LEVEL_GROUND } from "../../physics/ground-spec.ts";
-import type { CarriedLoad } from "../../physics/plant-at.ts";
+import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture, turnInPicture } from "./axes.ts";
 import { arrow, type CraftBody, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
