@@ -22,6 +22,7 @@ import {
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { type MovingJoints, movingJoints } from "./moving-joints.ts";
 import { transportUs } from "./timing-chain.ts";
 
 /**
@@ -86,9 +87,10 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
-	const { plant, result } = settle(craft, point, (each) => trimOf(craft, each, point));
+	const { plant, result, down } = settle(craft, point, (each) => trimOf(craft, each, point));
 	if (!result.feasible) return result;
-	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim) };
+	const joints = movingJoints(craft, point, plant, result.trim, down);
+	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, joints) };
 }
 
 /** The same with a plant that differs from the point's own, such as one whose weight something else carries in part. */
@@ -98,11 +100,18 @@ export function linearisePlant(craft: Craft, plant: Plant, point: OperatingPoint
 	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), found.trim) };
 }
 
-function about(craft: Craft, plant: Plant, point: OperatingPoint, mixer: Mixer, trim: Trim): LinearCraft {
+function about(
+	craft: Craft,
+	plant: Plant,
+	point: OperatingPoint,
+	mixer: Mixer,
+	trim: Trim,
+	joints: MovingJoints | null = null,
+): LinearCraft {
 	const n = plant.rotors.length;
 	const lag = motorLagAt(plant, point);
 	const { gyroLowPassHz, estimatorTimeConstantSec } = craft.sensors;
-	const raw = rawDerivatives(craft, plant, point, trim, lag);
+	const raw = rawDerivatives(craft, plant, point, trim, lag, joints);
 	// Rotor speeds as patterns: what one unit of u of each axis does to them in steady flight, and the rest.
 	const patterns = rotorPatterns(plant, mixer, trim);
 	const names: string[] = [];
@@ -130,6 +139,11 @@ function about(craft: Craft, plant: Plant, point: OperatingPoint, mixer: Mixer, 
 	if (gyroLowPassHz !== null) for (let j = 0; j < 3; j++) add(`${AXES[j]}Gyro`, [[RAW.rotors + n + j, 1]]);
 	if (estimatorTimeConstantSec !== null)
 		for (let j = 0; j < 2; j++) add(`${AXES[j]}Estimate`, [[RAW.rotors + n + 3 + j, 1]]);
+	joints?.axes.forEach((axis, k) => {
+		const at = RAW.rotors + n + 5 + k;
+		add(`${AXES[axis]}Joint${k}`, [[at, 1]]);
+		add(`${AXES[axis]}JointRate${k}`, [[at + joints.axes.length, 1]]);
+	});
 	return transform(raw, names, columns, {
 		hasGyro: gyroLowPassHz !== null,
 		hasEstimate: estimatorTimeConstantSec !== null,
@@ -159,13 +173,18 @@ function rawDerivatives(
 	point: OperatingPoint,
 	trim: Trim,
 	lag: number,
+	joints: MovingJoints | null,
 ): RawModel {
 	const n = plant.rotors.length;
-	const order = RAW.rotors + n + 5;
+	const plain = RAW.rotors + n + 5;
+	const moving = joints?.axes.length ?? 0;
+	const order = plain + 2 * moving;
 	const kernel = createKernel(
 		{ ...plant, rotors: plant.rotors.map((r) => ({ ...r, tauUpSec: lag, tauDownSec: lag })) },
 		{ ...craft.sensors, gyroBiasRadPerSec: [0, 0, 0] },
 	);
+	const swing = new Float64Array(2 * moving);
+	const swingSlope = new Float64Array(2 * moving);
 	const base = Float64Array.from(trim.state);
 	const q0: Quat = [base[6]!, base[7]!, base[8]!, base[9]!];
 	const back: Quat = [q0[0], -q0[1], -q0[2], -q0[3]];
@@ -179,16 +198,20 @@ function rawDerivatives(
 	const at = order + 5;
 	const sample = (j: number, shift: number): Float64Array => {
 		x.set(base);
-		if (j < RAW.momentum) {
+		swing.fill(0);
+		if (j >= plain) swing[j - plain] = shift;
+		else if (j < RAW.momentum) {
 			const v = [0, 0, 0];
 			v[j] = shift / 2;
 			x.set(product(q0, [Math.sqrt(1 - shift * shift * 0.25), v[0]!, v[1]!, v[2]!]), ATTITUDE);
 		} else x[kernelIndex(j, n)]! += shift;
-		derivative(kernel, x, drive, air, outside, dx);
+		if (joints) joints.slopes(kernel, x, swing, drive, air, outside, dx, swingSlope);
+		else derivative(kernel, x, drive, air, outside, dx);
 		const out = new Float64Array(at);
 		const turned = product(back, [dx[6]!, dx[7]!, dx[8]!, dx[9]!]);
 		for (let i = 0; i < 3; i++) out[i] = 2 * turned[(i + 1) as 1]!;
-		for (let i = RAW.momentum; i < order; i++) out[i] = dx[kernelIndex(i, n)]!;
+		for (let i = RAW.momentum; i < plain; i++) out[i] = dx[kernelIndex(i, n)]!;
+		out.set(swingSlope, plain);
 		bodyRates(kernel, x, rates);
 		out.set(rates, order);
 		const [roll, pitch] = quaternion.toEuler([x[6]!, x[7]!, x[8]!, x[9]!]);
@@ -230,7 +253,7 @@ function stepFor(raw: number, n: number, plant: Plant, trim: Trim): number {
 	if (raw < RAW.velocity) return 1e-4 * plant.inertiaKgM2[(4 * (raw - RAW.momentum)) as 0];
 	if (raw < RAW.rotors) return 1e-5;
 	if (raw < RAW.rotors + n) return 1e-3 * Math.max(1, trim.speedsRadPerSec[raw - RAW.rotors]!);
-	return 1e-2;
+	return raw < RAW.rotors + n + 5 ? 1e-2 : 1e-3;
 }
 
 /** n patterns of rotor speed, rad/s: per unit of u roll, pitch, yaw, then an orthonormal rest. */
@@ -390,9 +413,10 @@ function transform(
 export function axisStates(linear: LinearCraft, axis: 0 | 1 | 2, drift = true): number[] {
 	const name = AXES[axis]!;
 	const wanted = [`${name}Momentum`, `${name}Rotors`, `${name}Gyro`];
+	const joint = `${name}Joint`;
 	if (drift && axis < 2) {
 		const side = axis === 0 ? "east" : "north";
 		wanted.push(`${name}Error`, side, `${name}Estimate`, `${side}Place`);
 	}
-	return linear.names.flatMap((n, i) => (wanted.includes(n) ? [i] : []));
+	return linear.names.flatMap((n, i) => (wanted.includes(n) || n.startsWith(joint) ? [i] : []));
 }

@@ -28,6 +28,17 @@ export interface LimbStepper extends Stepper {
 	begin(kernel: Kernel, own: Float64Array, anglesRad: readonly number[]): void;
 	/** From here on the servo of joint `i` goes to `angleRad`, no faster than `paceRadPerSec` (0: than itself). */
 	aim(own: Float64Array, i: number, angleRad: number, paceRadPerSec?: number): void;
+	/** d/dt of x and own at an instant; the kernel is left agreeing with `own`. */
+	slopesAt(
+		kernel: Kernel,
+		x: Float64Array,
+		own: Float64Array,
+		u: Float64Array,
+		air: Float64Array,
+		outside: Float64Array,
+		dx: Float64Array,
+		dOwn: Float64Array,
+	): void;
 	/** Makes the kernel agree with `own` after `own` was written from outside. */
 	refresh(kernel: Kernel, own: Float64Array): void;
 	/** Torques that the joints' servos gave in the last stage, N m. */
@@ -336,6 +347,14 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			own[JOINT.target * n + i] = angleRad;
 			own[JOINT.pace * n + i] = paceRadPerSec;
 			still = false;
+		},
+		slopesAt(kernel, x, own, u, air, outside, dx, dOwn) {
+			stage.set(x);
+			ownStage.set(own.subarray(0, own1));
+			airNow.set(air);
+			slopes(kernel, u, outside);
+			dx.set(slope);
+			dOwn.set(ownSlope);
 		},
 		refresh,
 		reload() {

@@ -1,0 +1,101 @@
+import type { Craft, OperatingPoint } from "../craft/model.ts";
+import type { Vec3 } from "../math/types.ts";
+import { JOINT } from "../physics/joint-drives.ts";
+import { BODY } from "../physics/joint-tree.ts";
+import { AIR_SIZE, createKernel, type Kernel, OUTSIDE_SIZE, ROTORS } from "../physics/kernel-layout.ts";
+import { createLimbStepper } from "../physics/limb-stepper.ts";
+import { limbTree } from "../physics/limb-tree.ts";
+import type { Plant } from "../physics/plant.ts";
+import { loadsAt, poseAt } from "../physics/plant-at.ts";
+import type { Trim } from "../physics/trim.ts";
+
+/** Joints that move by themselves in steady flight: a load that swings or sloshes, a link on a soft servo. */
+export interface MovingJoints {
+	/** Per joint: which of the craft's axes it lies along most. */
+	readonly axes: readonly (0 | 1 | 2)[];
+	/** dx and d(angles, speeds) with the joints `away` (angles, then speeds) from where they rest. */
+	slopes(
+		kernel: Kernel,
+		x: Float64Array,
+		away: Float64Array,
+		u: Float64Array,
+		air: Float64Array,
+		outside: Float64Array,
+		dx: Float64Array,
+		dAway: Float64Array,
+	): void;
+}
+
+/**
+ * Null where nothing moves by itself. Servos hold their targets; a soft link rests where its spring carries what the trim asks of it, its play taken up. Wind on the limb itself is left
+ * out, as in the trim.
+ */
+export function movingJoints(
+	craft: Craft,
+	point: OperatingPoint,
+	plant: Plant,
+	trim: Trim,
+	down: Vec3,
+): MovingJoints | null {
+	const made = limbTree(craft, loadsAt(craft, point), poseAt(craft, point), down);
+	const yields = made.drives.flatMap((drive, i) => (drive.kind === "servo" ? [] : [i]));
+	if (yields.length === 0) return null;
+	const n = made.tree.bodies.length;
+	const spec = {
+		plant,
+		tree: made.tree,
+		inertiaFactor: point.inertiaFactor,
+		startRad: made.startRad,
+		ground: null,
+		forces: null,
+	};
+	const stepper = createLimbStepper({ ...spec, drives: made.drives });
+	const own = new Float64Array(stepper.ownLength);
+	const dOwn = new Float64Array(stepper.ownLength);
+	const kernel = createKernel(plant);
+	stepper.begin(kernel, own, made.startRad);
+	// The same craft with stiff servos says what torque the springs carry.
+	const stiff = createLimbStepper({
+		...spec,
+		drives: made.drives.map((drive) =>
+			drive.kind === "soft"
+				? { ...drive, kind: "servo" as const, torqueLimitNm: Number.POSITIVE_INFINITY }
+				: drive,
+		),
+	});
+	const rest = own.slice();
+	const x = Float64Array.from(trim.state);
+	const drive = new Float64Array(plant.rotors.length).map((_, i) => x[ROTORS + i]! / trim.voltageV);
+	const air = new Float64Array(AIR_SIZE);
+	for (let i = 0; i < 9; i++) air[i] = point.windMPerSec[i % 3]!;
+	stiff.slopesAt(kernel, x, rest, drive, air, new Float64Array(OUTSIDE_SIZE), x.slice(), dOwn);
+	made.drives.forEach((each, i) => {
+		if (each.kind !== "soft") return;
+		const torque = stiff.torques[i]!;
+		const play = torque === 0 ? 0 : (Math.sign(torque) * each.backlashRad) / 2;
+		for (const block of [JOINT.shaft, JOINT.target])
+			own[block * n + i] = own[i]! + torque / each.stiffnessNmPerRad + play;
+	});
+	const steady = own.slice();
+	const { bodies } = stepper.posture;
+	const axes = yields.map((i) => {
+		const along = [0, 1, 2].map((k) => Math.abs(bodies[BODY.length * i + BODY.axis + k]!));
+		return along.indexOf(Math.max(...along)) as 0 | 1 | 2;
+	});
+	const count = yields.length;
+	return {
+		axes,
+		slopes(of, at, away, u, airThere, outside, dx, dAway) {
+			own.set(steady);
+			yields.forEach((i, k) => {
+				own[i]! += away[k]!;
+				own[n + i]! += away[count + k]!;
+			});
+			stepper.slopesAt(of, at, own, u, airThere, outside, dx, dOwn);
+			yields.forEach((i, k) => {
+				dAway[k] = dOwn[i]!;
+				dAway[count + k] = dOwn[n + i]!;
+			});
+		},
+	};
+}
