@@ -132,11 +132,11 @@ function linkMass(
 			);
 			return none;
 		}
-		const bodies = link.parts.flatMap((name) => {
+		const bodies = link.parts.flatMap((name, at) => {
 			const part = input.parts!.find((each) => each.name === name);
 			if (part === undefined)
 				notes.problem(
-					`${path}.parts`,
+					`${path}.parts[${at}]`,
 					name,
 					`a name from craft.parts: ${input.parts!.map((each) => each.name).join(", ")}`,
 				);
