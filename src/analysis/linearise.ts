@@ -308,8 +308,7 @@ function transports(
 ): [number, number, number] {
 	const inverse = mat3.invert(plant.inertiaKgM2);
 	const of = (axis: 0 | 1 | 2): number => {
-		let whole = 0;
-		let delayed = 0;
+		const turns: number[] = [];
 		plant.rotors.forEach((rotor, i) => {
 			const dw = patterns[axis]![i]!;
 			const w = trim.speedsRadPerSec[i]!;
@@ -326,6 +325,14 @@ function transports(
 				(z * nx - x * nz) * f + q * ny,
 				(x * ny - y * nx) * f + q * nz,
 			])[axis];
+			turns.push(turn);
+		});
+		// Far from balance a motor may turn an axis the wrong way: it then has no say in how late that axis is turned.
+		const sign = Math.sign(turns.reduce((sum, turn) => sum + turn, 0));
+		let whole = 0;
+		let delayed = 0;
+		turns.forEach((turn, i) => {
+			if (turn * sign < 0) return;
 			whole += turn;
 			delayed += turn * transportUs(craft.timing.pulse, trim.commands[i]!);
 		});

@@ -10,6 +10,7 @@ import { type Context, createContext } from "./margins-context.ts";
 import { phaseLedger } from "./phase-ledger.ts";
 import type {
 	AxisMargins,
+	DiskReport,
 	MarginsBrief,
 	MarginsReport,
 	MarginsResult,
@@ -50,15 +51,34 @@ export function marginsBrief(
 	| { readonly feasible: true; readonly brief: MarginsBrief }
 	| { readonly feasible: false; readonly reason: string } {
 	const found = linearise(craft, point);
-	if (!found.feasible) return found;
-	const context = createContext(craft, set, found.linear);
-	const loops = context.loopsFor(set);
+	return found.feasible ? { feasible: true, brief: briefOf(createContext(craft, set, found.linear)) } : found;
+}
+
+/** The same of a craft that is linearised already, with the margin of all three axes disturbed together. */
+export function marginsWithDisk(
+	craft: Craft,
+	set: GainSet,
+	linear: LinearCraft,
+): { readonly brief: MarginsBrief; readonly disk: DiskReport } {
+	const context = createContext(craft, set, linear);
+	const brief = briefOf(context);
+	return { brief, disk: diskOf(context, brief.periodic.stable) };
+}
+
+function diskOf({ answer, set, chain, plants, coupled }: Context, stable: boolean): DiskReport {
+	const T = 1e-6 * chain.tickUs;
+	const loop = loopMatrix(answer, set, T, plants.roll.rateSpacingSec);
+	return diskReport(loop, stable, LOWEST_RAD_PER_SEC, Math.PI / T, coupled);
+}
+
+function briefOf(context: Context): MarginsBrief {
+	const loops = context.loopsFor(context.set);
 	const all = allTogether(context);
 	const [roll, pitch, yaw] = AXES.map((_, i) => {
 		const { rate, angle, whole, why } = scalarAnswers(context, loops[i]!, i as AxisIndex);
 		return { rateLoop: rate ?? absentLoop(why["rateLoop"]!), angleLoop: angle, wholeAxis: whole };
 	}) as [BriefAxis, BriefAxis, BriefAxis];
-	return { feasible: true, brief: { axes: { roll, pitch, yaw }, periodic: all } };
+	return { axes: { roll, pitch, yaw }, periodic: all };
 }
 
 type BriefAxis = MarginsBrief["axes"][AxisName];
@@ -89,13 +109,7 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft, felt: Context
 			axesApart: context.company.every((axes) => axes.length === 1),
 			axes: { roll: roll.periodic, pitch: pitch.periodic, yaw: yaw.periodic },
 		},
-		disk: diskReport(
-			loopMatrix(context.answer, set, 1e-6 * chain.tickUs, context.plants.roll.rateSpacingSec),
-			all.stable,
-			LOWEST_RAD_PER_SEC,
-			Math.PI / (1e-6 * chain.tickUs),
-			context.coupled,
-		),
+		disk: diskOf(context, all.stable),
 		slowMode: set.structure === "rateOnly" ? slowMode(linear, chain, set) : null,
 		notes: notes(craft, context),
 	};
