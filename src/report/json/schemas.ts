@@ -5,6 +5,7 @@ import { firstMinuteSchema, stallsSchema } from "./first-minute.ts";
 import { flySchema } from "./fly.ts";
 import { loopSchema } from "./loop.ts";
 import { marginsSchema } from "./margins.ts";
+import { reachSchema } from "./reach.ts";
 import { sweepSchema } from "./sweep.ts";
 import { tuneSchema } from "./tune.ts";
 import { wrongBuildsSchema } from "./wrong-builds.ts";
@@ -15,6 +16,7 @@ export const SCHEMAS = {
 	"check-wrong-builds": wrongBuildsSchema,
 	"check-first-minute": firstMinuteSchema,
 	"check-stalls": stallsSchema,
+	"check-reach": reachSchema,
 	tune: tuneSchema,
 	fly: flySchema,
 	margins: marginsSchema,

@@ -1,0 +1,157 @@
+import { namedSet } from "../pictures/letters.ts";
+import { pictureSvg } from "../pictures/svg.ts";
+import type { ReachJson } from "../report/json/reach.ts";
+import { reachJson } from "../report/reach-json.ts";
+import { reachPicture } from "../report/reach-picture.ts";
+import { reachSentence } from "../report/reach-words.ts";
+import { type Character, limitsOf } from "../tuning/characters.ts";
+import { mostLoad, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
+import { cautionsText } from "./cautions-text.ts";
+import { BadInput } from "./errors.ts";
+import { EXIT } from "./exit.ts";
+import type { Io } from "./io.ts";
+import { madeBy, madeByLine } from "./made-by.ts";
+import { emit, type OutputOptions, save } from "./output.ts";
+import { choosePoint, chooseSet } from "./scenario-file.ts";
+import type { PointOptions, SetOptions } from "./scenario-options.ts";
+import { openWithSets } from "./starting-sets.ts";
+import { type Paint, paint, paragraph, right, table } from "./text.ts";
+
+export type ReachCliOptions = SetOptions &
+	PointOptions &
+	OutputOptions & { readonly character?: Character; readonly poses?: number; readonly plot?: string };
+
+/** `check --reach` */
+export function checkReach(io: Io, file: string, options: ReachCliOptions): number {
+	const opened = openWithSets(io, file, ["even"]);
+	const { scenario } = opened;
+	const { craft } = scenario;
+	if (!craft.limb)
+		throw new BadInput(
+			`--reach: ${file} has no craft.limb`,
+			"Describe the reach arm in craft.limb: docs/scenario.schema.json, scenarios/sandpiper.json",
+		);
+	const set = chooseSet(scenario, options.set);
+	const { name, point } = choosePoint(scenario, options.point);
+	const character = options.character ?? "even";
+	const limits = limitsOf(character, scenario.tuning[character]);
+	const mostKg = mostLoad(craft);
+	const lines: ReachLine[] = [
+		...reachLines(craft, set, limits, point, { poses: options.poses ?? 9, mostKg }),
+	];
+	const json = reachJson(
+		reachReport(craft, lines, mostKg),
+		character,
+		madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: set.name, operatingPoint: name }),
+	);
+	const link = craft.limb.links[0]!.name;
+	if (options.plot !== undefined) {
+		const named = namedSet(set, scenario.gainSets);
+		const picture = reachPicture(json, {
+			craft: craft.name,
+			invented: craft.invented,
+			link,
+			letter: named.letter,
+			setName: named.name,
+		});
+		save(io, options.plot, pictureSvg(picture), "reach-and-load picture");
+	}
+	emit(io, options, {
+		json: () => json,
+		csv: () => reachCsv(json),
+		text: () =>
+			reachText(
+				json,
+				link,
+				craft.limb!.links.map((l) => l.name),
+				paint(io.colour),
+				io.width,
+			),
+	});
+	return json.farthest ? EXIT.fine : EXIT.fails;
+}
+
+function reachCsv(json: ReachJson) {
+	return {
+		header: ["poseDeg", "reachMm", "clearanceMm", "reserveGrams", "heaviestGrams", "stops"],
+		rows: json.poses.map((p) => [
+			p.poseDeg.map((a) => a.toFixed(1)).join(" "),
+			p.reachMm,
+			p.clearanceMm,
+			p.reserveGrams,
+			p.heaviestGrams,
+			p.refused || p.stops,
+		]),
+	};
+}
+
+function reachText(
+	json: ReachJson,
+	link: string,
+	links: readonly string[],
+	paint: Paint,
+	width: number,
+): string {
+	/** Without a minus in front of nothing. */
+	const plain = (v: number, digits: number): string => v.toFixed(digits).replace(/^-(0(\.0+)?)$/, "$1");
+	const whole = (v: number | null): string => (v === null ? "-" : v.toFixed(0));
+	const first = table(
+		[
+			{ title: links.join(", ") },
+			right("reach mm"),
+			right("clear mm"),
+			right("motors, servos g"),
+			right("heaviest g"),
+			{ title: "what stops it", wrap: true },
+		],
+		json.poses.map((p) => [
+			p.poseDeg.map((a) => `${a.toFixed(0)}`).join(", "),
+			whole(p.reachMm),
+			whole(p.clearanceMm),
+			whole(p.reserveGrams),
+			whole(p.heaviestGrams),
+			p.refused || p.stops || "nothing that was tried",
+		]),
+		{ width, paint },
+	);
+	const rows = json.poses.flatMap((p) =>
+		p.loads.map((cell) => [
+			p.poseDeg.map((a) => a.toFixed(0)).join(", "),
+			whole(cell.loadGrams),
+			cell.centreOfMassMm.map((v) => plain(v, 0)).join(", "),
+			cell.commands.length > 0 ? (100 * (1 - Math.max(...cell.commands))).toFixed(0) : "-",
+			cell.shift.map((v) => plain(100 * v, 0)).join(", "),
+			cell.servoNm.map((v) => plain(v, 2)).join(", "),
+			cell.productsKgM2.length > 0 ? (1e4 * Math.max(...cell.productsKgM2.map(Math.abs))).toFixed(1) : "-",
+			cell.diskGainDb === null ? "-" : cell.diskGainDb.toFixed(1),
+			cell.diskPhaseDeg === null ? "-" : cell.diskPhaseDeg.toFixed(0),
+		]),
+	);
+	const second = table(
+		[
+			{ title: "pose deg" },
+			right("load g"),
+			right("centre mm"),
+			right("room %"),
+			right("motors +%"),
+			right("servo N m"),
+			right("J off"),
+			right("dB"),
+			right("deg"),
+		],
+		rows,
+		{ width, paint },
+	);
+	return [
+		`${paint.bold("Reach and load")}\n${paragraph(reachSentence(json, link), width)}`,
+		first,
+		`${paint.bold("Without a load, and with what it is meant to carry")}\n${second}`,
+		paragraph(
+			"Steady hover at each pose, every hinge from folded. Room: what the busiest motor has left of full command. Motors +: per motor, above the bare folded craft. Servo: torque to hold the pose. J off: largest product of inertia, 1e-4 kg m^2. dB, deg: gain and phase that roll, pitch and yaw may change together (multi-loop disk margin). Kept free: 15 % above every motor, half of every servo's torque (common practice, no source), and the limits of the character.",
+			width,
+			2,
+		),
+		cautionsText(paint, width),
+		paint.dim(paragraph(madeByLine(json.madeBy), width)),
+	].join("\n\n");
+}
