@@ -4,6 +4,7 @@ import { firmwareGainsJson } from "../report/gains.ts";
 import type { Why } from "../report/json/loop-fields.ts";
 import type { MadeBy } from "../report/json/made-by.ts";
 import type { TuneJson } from "../report/json/tune.ts";
+import type { EnvelopeProof, FrozenPose } from "../tuning/envelope.ts";
 import type { FlownCorner } from "../tuning/fly-corners.ts";
 import type { AxisTuning, CornerMetrics, LoopNumbers, TunedGains, TuneResult } from "../tuning/result.ts";
 
@@ -17,6 +18,7 @@ export function tuneJson(
 	hover: TuneJson["hover"],
 	flown: readonly FlownCorner[],
 	made: MadeBy,
+	proof: EnvelopeProof | null = null,
 ): TuneJson {
 	const noSolution = (axis: AxisName): string => result.axes[axis].why || "this axis has no solution";
 	const gains = perAxis((axis) => gainsOf(result.gains[axis]));
@@ -57,9 +59,48 @@ export function tuneJson(
 			predictedOvershootPct,
 			why: overshootPct === null ? { overshootPct: reason || "the flight ended early" } : noWhy(),
 		})),
+		envelope: proof && envelopeJson(proof),
 		rules: [...result.rules],
-		why: firmwareGains ? {} : { firmwareGains: "an axis has no solution" },
+		why: {
+			...(firmwareGains ? {} : { firmwareGains: "an axis has no solution" }),
+			...(proof ? {} : { envelope: "not asked for (--reach), or no gain set to prove" }),
+		},
 		madeBy: made,
+	};
+}
+
+function envelopeJson({ frozen, worst, flights }: EnvelopeProof): TuneJson["envelope"] {
+	const poseDeg = (each: FrozenPose): number[] => each.pose.poseRad.map((a) => a * DEG);
+	return {
+		poses: new Set(frozen.map(({ pose }) => pose)).size,
+		broken: frozen.flatMap((each) => [
+			...each.broken.map(({ what, value, limit }) => ({
+				poseDeg: poseDeg(each),
+				loadGrams: 1000 * each.massKg,
+				what,
+				value,
+				limit,
+			})),
+			...(each.why
+				? [{ poseDeg: poseDeg(each), loadGrams: 1000 * each.massKg, what: each.why, value: 0, limit: 1 }]
+				: []),
+		]),
+		worst: worst && {
+			poseDeg: poseDeg(worst),
+			loadGrams: 1000 * worst.massKg,
+			diskPhaseDeg: worst.diskPhaseDeg,
+			diskGainDb: worst.diskGainDb,
+			why:
+				worst.diskPhaseDeg === null
+					? { diskPhaseDeg: worst.why || "unstable", diskGainDb: worst.why || "unstable" }
+					: {},
+		},
+		flights: flights.map(({ corner, status, reason, mostTiltDeg }) => ({
+			corner,
+			status,
+			reason,
+			mostTiltDeg,
+		})),
 	};
 }
 

@@ -4,6 +4,7 @@ import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { digits, fixed, many } from "../report/format.ts";
 import type { TuneJson } from "../report/json/tune.ts";
 import { cautionsText } from "./cautions-text.ts";
+import { envelopeText } from "./envelope-text.ts";
 import { gainsTable } from "./gains-table.ts";
 import { madeByLine } from "./made-by.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
@@ -26,6 +27,7 @@ export function tuneText(
 		sanity(result, paint, width),
 		alternatives(result, paint, width),
 		flown(result, paint, width),
+		envelopeText(result.envelope, paint, width),
 		limits(result, paint, width),
 		notes(result, paint, width),
 		cautionsText(paint, width),
@@ -48,7 +50,18 @@ function cannotHover(result: TuneJson, paint: Paint, width: number): string {
 }
 
 function verdict(result: TuneJson, paint: Paint, width: number): string {
-	const broken = result.flown.filter((each) => each.status !== "completed");
+	const { envelope } = result;
+	const broken = [
+		...result.flown.filter((each) => each.status !== "completed"),
+		...(envelope?.flights ?? []).filter((each) => each.status !== "completed"),
+	];
+	if (result.feasible && envelope && envelope.broken.length > 0 && broken.length === 0) {
+		const [first] = envelope.broken;
+		return paragraph(
+			`${paint.red(paint.bold("stop"))}  The corners' limits are kept axis by axis, yet with the axes acting on each other ${many(envelope.broken.length, "limit")} of the reach do not hold: ${first!.what} ${digits(first!.value, 3)}, limit ${digits(first!.limit, 3)}, at ${first!.poseDeg.map((a) => a.toFixed(0)).join(", ")} deg with ${first!.loadGrams.toFixed(0)} g. Reach less far, carry less ('levelhead check --reach'), or take a gentler character.`,
+			width,
+		);
+	}
 	if (result.feasible && broken.length === 0)
 		return paragraph(
 			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${result.flown.length > 0 ? ", and flew them there" : ""}.`,

@@ -1,20 +1,24 @@
 import { Command, Option } from "commander";
 import { craftReport } from "../../analysis/craft-report.ts";
 import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
+import type { Craft } from "../../craft/model.ts";
 import { namedSet } from "../../pictures/letters.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { cornerFanPicture } from "../../report/corner-steps.ts";
 import type { TuneJson } from "../../report/json/tune.ts";
 import { gainSetDocument, withGainSet } from "../../scenario/gain-set-document.ts";
-import { CHARACTERS, type Character } from "../../tuning/characters.ts";
+import { CHARACTERS, type Character, type Limits, limitsOf } from "../../tuning/characters.ts";
+import { type EnvelopeProof, envelopeCorners, proveEnvelope } from "../../tuning/envelope.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
 import type { CsvCell } from "../csv.ts";
+import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
+import { progressBar } from "../progress.ts";
 import { type OpenScenario, openScenario } from "../scenario-file.ts";
 import { addFile } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
@@ -30,6 +34,7 @@ type Options = OutputOptions &
 		readonly character: Character;
 		readonly name: string;
 		readonly fly: boolean;
+		readonly reach?: boolean;
 		readonly alternatives: boolean;
 		readonly save?: boolean;
 		readonly saveAs?: string;
@@ -46,6 +51,10 @@ export function tuneVerb(session: Session): Command {
 		.option("--save-as <file.json>", "put it into a copy of the file under this name")
 		.addOption(new Option("--axis <axis>", "which axis --plot draws").choices(AXES).default("roll"))
 		.option("--no-alternatives", "do not work out what would buy more (quicker)")
+		.option(
+			"--reach",
+			"over every pose and load of the reach arm: one set for all, proven at frozen poses and in flight",
+		)
 		.option("--no-fly", "do not fly the answer in every corner")
 		.addHelpText(
 			"after",
@@ -54,6 +63,7 @@ export function tuneVerb(session: Session): Command {
 				["levelhead tune my-craft.json --character gentle", "calmer, with more margin: for the first hover"],
 				["levelhead tune my-craft.json --save", "and put the answer into the file as gain set A"],
 				["levelhead tune my-craft.json --plot fan.svg", "and draw a step in every corner"],
+				["levelhead tune my-craft.json --reach", "gains that serve every pose and load of the reach arm"],
 				["levelhead tune my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
@@ -67,17 +77,32 @@ function tune(io: Io, file: string, options: Options): number {
 	const opened = openScenario(io, file);
 	const { scenario } = opened;
 	const changed = scenario.tuning[options.character];
+	const { craft } = scenario;
+	if (options.reach && !craft.limb)
+		throw new BadInput(
+			`--reach: ${file} has no craft.limb`,
+			"Describe the reach arm in craft.limb: docs/scenario.schema.json, scenarios/sandpiper.json",
+		);
 	const result = findGains(scenario.craft, {
 		character: options.character,
 		name: options.name,
 		alternatives: options.alternatives,
 		...(changed ? { limits: changed } : {}),
+		...(options.reach ? { corners: envelopeCorners(craft, TUNED_POSES) } : {}),
 	});
 	const { verdict } = craftReport(scenario.craft, scenario.operatingPoints[0]!.point);
 	const flown =
 		result.gainSet && verdict.fit && options.fly
-			? flyCorners(scenario.craft, result.gainSet, result.corners)
+			? flyCorners(
+					craft,
+					result.gainSet,
+					result.corners.filter(({ point }) => !point.limbRad),
+				)
 			: [];
+	const proof =
+		options.reach && result.gainSet && verdict.fit
+			? proven(io, craft, result.gainSet, limitsOf(options.character, changed))
+			: null;
 	const made = madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: options.name });
 	const json = tuneJson(
 		result,
@@ -85,6 +110,7 @@ function tune(io: Io, file: string, options: Options): number {
 		{ fit: verdict.fit, sentence: verdict.sentence },
 		flown,
 		made,
+		proof,
 	);
 	emit(io, options, {
 		json: () => json,
@@ -112,7 +138,28 @@ function tune(io: Io, file: string, options: Options): number {
 		});
 	if (options.save || options.saveAs !== undefined)
 		saveSet(io, opened, options, verdict.fit ? result.gainSet : null);
-	return json.feasible && flown.every((each) => each.status === "completed") ? EXIT.fine : EXIT.fails;
+	const holds =
+		proof === null ||
+		(proof.flights.every(({ status }) => status === "completed") &&
+			proof.frozen.every((f) => f.broken.length === 0 && f.why === ""));
+	return json.feasible && flown.every((each) => each.status === "completed") && holds
+		? EXIT.fine
+		: EXIT.fails;
+}
+
+/** Poses whose corners the search has to keep; the proof looks at more. */
+const TUNED_POSES = 5;
+
+function proven(io: Io, craft: Craft, set: GainSet, limits: Limits): EnvelopeProof {
+	const work = proveEnvelope(craft, set, limits);
+	let step = work.next();
+	const bar = progressBar(io, "every pose", step.done ? 1 : step.value.of);
+	while (!step.done) {
+		bar.update(step.value.done);
+		step = work.next();
+	}
+	bar.end();
+	return step.value;
 }
 
 function saveSet(io: Io, opened: OpenScenario, options: Options, gainSet: GainSet | null): void {

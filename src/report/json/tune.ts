@@ -117,6 +117,39 @@ export const tuneSchema = z.strictObject({
 			}),
 		)
 		.describe("The gains flown in every corner by the full simulator; empty with --no-fly."),
+	envelope: z
+		.strictObject({
+			poses: z.number().describe("At which margins were frozen, without and with the load."),
+			broken: z.array(
+				z.strictObject({
+					poseDeg: z.array(z.number()),
+					loadGrams: z.number(),
+					what: z.string(),
+					value: z.number(),
+					limit: z.number(),
+				}),
+			),
+			worst: z
+				.strictObject({
+					poseDeg: z.array(z.number()),
+					loadGrams: z.number(),
+					diskPhaseDeg: z.number().nullable(),
+					diskGainDb: z.number().nullable(),
+					why: whySchema,
+				})
+				.nullable()
+				.describe("Where roll, pitch and yaw together may lose the least phase."),
+			flights: z.array(
+				z.strictObject({
+					corner: z.string(),
+					status: z.string(),
+					reason: z.string(),
+					mostTiltDeg: z.number(),
+				}),
+			),
+		})
+		.nullable()
+		.describe("With --reach: one set over every pose and load, frozen and flown; else null."),
 	rules: z.array(z.string()).describe("How the rest of the gain set was filled."),
 	why: whySchema,
 	madeBy: madeBySchema,

@@ -1,0 +1,26 @@
+import type { TuneJson } from "../report/json/tune.ts";
+import { type Paint, paragraph } from "./text.ts";
+
+/** What one set does over every pose and load; empty where that was not asked for. */
+export function envelopeText(envelope: TuneJson["envelope"], paint: Paint, width: number): string {
+	if (!envelope) return "";
+	const { flights, worst } = envelope;
+	const ended = flights.filter(({ status }) => status !== "completed");
+	const most = flights.reduce((a, b) => (b.mostTiltDeg > a.mostTiltDeg ? b : a));
+	const worstWords = worst
+		? `Worst pose ${worst.poseDeg.map((a) => a.toFixed(0)).join(", ")} deg with ${worst.loadGrams.toFixed(0)} g: ${
+				worst.diskPhaseDeg === null
+					? (worst.why["diskPhaseDeg"] ?? "")
+					: `roll, pitch and yaw together may lose ${worst.diskPhaseDeg.toFixed(0)} deg and change by ${(worst.diskGainDb ?? 0).toFixed(1)} dB`
+			}.`
+		: "";
+	const flightWords =
+		ended.length === 0
+			? `The limb swung out and home at its servos' full speed in all ${flights.length} hover corners: none was lost, the most it leant is ${most.mostTiltDeg.toFixed(0)} deg (${most.corner}).`
+			: `${ended.length} of ${flights.length} swings out and home at full speed were lost, first in ${ended[0]!.corner}: ${ended[0]!.reason}.`;
+	return `${paint.bold("Over the whole reach")}\n${paragraph(
+		`Margins of all axes together, frozen at ${envelope.poses} poses without and with the load: ${envelope.broken.length === 0 ? "every limit holds" : `${envelope.broken.length} limits do not hold`}. ${worstWords} ${flightWords}`,
+		width,
+		2,
+	)}`;
+}

@@ -1,0 +1,166 @@
+import { cornerName, corners as cornersOf } from "../analysis/corners.ts";
+import type { GainSet } from "../control/spec.ts";
+import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../craft/model.ts";
+import { type Drill, STILL_AIR } from "../flight/drill.ts";
+import { fly } from "../flight/engine.ts";
+import type { FlightStatus } from "../flight/result.ts";
+import type { Limits } from "./characters.ts";
+import { type Broken, createReach, failed } from "./reach.ts";
+import { type ReachPose, reachPoses } from "./reach-pose.ts";
+import type { TuneCorner } from "./result.ts";
+
+const DEG = 180 / Math.PI;
+
+/** Such as 'boom 90 deg, scoop -90 deg'. */
+export const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
+	craft.limb!.links.map(({ name }, i) => `${name} ${(poseRad[i]! * DEG).toFixed(0)} deg`).join(", ");
+
+/**
+ * The craft's own corners, and in hover those of every pose on the way out with the load in the grip: one gain set that keeps its limits in all of them
+ * serves the whole reach. Poses that are refused, or in which the craft cannot hover, are left out by whoever flies or tunes in them.
+ */
+export function envelopeCorners(craft: Craft, poseCount: number): TuneCorner[] {
+	const own = cornersOf(craft);
+	const hover = own.filter(({ point }) => point.throttle === "hover");
+	const poses = reachPoses(craft, poseCount).filter(({ refused }) => refused === "");
+	return [
+		...own,
+		...poses.flatMap(({ poseRad }) =>
+			hover.map(({ point }): TuneCorner => {
+				const at: OperatingPoint = { ...point, limbRad: poseRad };
+				return { name: `${cornerName(point)}, ${poseWords(craft, poseRad)}`, point: at };
+			}),
+		),
+	];
+}
+
+/** Margins frozen at a pose with a load. */
+export interface FrozenPose {
+	readonly pose: ReachPose;
+	readonly massKg: number;
+	readonly stable: boolean;
+	/** Of all axes together: phase and gain that they may lose; null where unstable. */
+	readonly diskPhaseDeg: number | null;
+	readonly diskGainDb: number | null;
+	readonly broken: readonly Broken[];
+	/** Empty, or why it cannot hover so. */
+	readonly why: string;
+}
+
+/** A swing of the limb at its servos' full speed in one corner. */
+export interface EnvelopeFlight {
+	readonly corner: string;
+	readonly load: "none" | "heaviest";
+	readonly status: FlightStatus;
+	readonly reason: string;
+	readonly mostTiltDeg: number;
+}
+
+export interface EnvelopeProof {
+	readonly frozen: readonly FrozenPose[];
+	/** The one with the least phase to lose; null where none can hover. */
+	readonly worst: FrozenPose | null;
+	readonly flights: readonly EnvelopeFlight[];
+}
+
+/** Out to the farthest pose and home again, both as fast as the servos go; the load, if any, is in the grip from the start. */
+function swingDrill(craft: Craft): Drill {
+	const poses = reachPoses(craft, 13).filter(({ refused }) => refused === "");
+	const far = poses[poses.length - 1]!;
+	const slowest = Math.max(
+		...craft.limb!.links.map(({ servo }, i) => Math.abs(far.poseRad[i]!) / servo.rateLimitRadPerSec),
+	);
+	const home = 0.5 + slowest + 1.5;
+	return {
+		name: "swing out and home at full speed",
+		about: "the limb at its servos' full speed, out and home",
+		durationSec: home + slowest + 2,
+		heightM: 200,
+		seed: 1,
+		events: [
+			...far.poseRad.map((angleRad, link) => ({ atSec: 0.5, kind: "limb" as const, link, angleRad })),
+			...far.poseRad.map((_, link) => ({ atSec: home, kind: "limb" as const, link, angleRad: 0 })),
+		],
+		wind: STILL_AIR,
+	};
+}
+
+/** Poses at which margins are frozen. */
+export const FROZEN_POSES = 21;
+
+/**
+ * What one gain set does over the whole reach: margins frozen at `FROZEN_POSES` poses without and with the heaviest load, and the limb swung out and home at full speed in
+ * every hover corner. Yields after each step, so that the caller can show how far it is.
+ */
+export function* proveEnvelope(
+	craft: Craft,
+	set: GainSet,
+	limits: Limits,
+): Generator<{ readonly done: number; readonly of: number }, EnvelopeProof> {
+	const reach = createReach(craft, set, limits, NOMINAL_POINT);
+	const poses = reachPoses(craft, FROZEN_POSES).filter(({ refused }) => refused === "");
+	const masses = craft.load.massKg > 0 ? [0, craft.load.massKg] : [0];
+	const folded = craft.limb!.links.map(() => 0);
+	const corners = cornersOf(craft).filter(({ point }) => point.throttle === "hover");
+	const of = poses.length * masses.length + corners.length;
+	let done = 0;
+	const frozen: FrozenPose[] = [];
+	for (const pose of poses)
+		for (const massKg of masses) {
+			const answer = reach.margins(pose.poseRad, massKg);
+			frozen.push(
+				failed(answer)
+					? {
+							pose,
+							massKg,
+							stable: false,
+							diskPhaseDeg: null,
+							diskGainDb: null,
+							broken: [],
+							why: answer.reason,
+						}
+					: {
+							pose,
+							massKg,
+							stable: answer.brief.periodic.stable,
+							diskPhaseDeg: answer.disk.phaseDeg,
+							diskGainDb: answer.disk.gainDb,
+							broken: answer.broken,
+							why: "",
+						},
+			);
+			done++;
+			yield { done, of };
+		}
+	const drill = swingDrill(craft);
+	const flights: EnvelopeFlight[] = [];
+	for (const { name, point } of corners) {
+		const { status, reason, trace } = fly({
+			craft,
+			point: { ...point, limbRad: folded },
+			gainSet: set,
+			drill,
+			options: { noise: false, rounding: false, recordPeriodUs: 10000 },
+		});
+		const roll = trace.columns["roll"]!;
+		const pitch = trace.columns["pitch"]!;
+		let most = 0;
+		for (let i = 0; i < trace.length; i++)
+			most = Math.max(most, Math.acos(Math.cos(roll[i]!) * Math.cos(pitch[i]!)));
+		flights.push({
+			corner: name,
+			load: point.load === "heaviest" ? "heaviest" : "none",
+			status,
+			reason,
+			mostTiltDeg: most * DEG,
+		});
+		done++;
+		yield { done, of };
+	}
+	const room = (each: FrozenPose): number => each.diskPhaseDeg ?? -1;
+	const worst = frozen.reduce<FrozenPose | null>(
+		(least, each) => (least === null || room(each) < room(least) ? each : least),
+		null,
+	);
+	return { frozen, worst, flights };
+}
