@@ -6,6 +6,9 @@ export interface SweepJob {
 	readonly text: string;
 	/** Gain set to use, by name. */
 	readonly setName: string;
+	/** Taken from each cell's own scenario, where the sweep may change them; left out: as the sweep says. */
+	readonly pointName?: string;
+	readonly drillName?: string;
 	readonly sweep: Sweep;
 	/** Unit of each swept value as the file writes it; empty for plain numbers. */
 	readonly units: readonly string[];

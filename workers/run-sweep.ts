@@ -18,7 +18,7 @@ export interface SweepPool {
 /** A whole sweep on a pool; the cells do not depend on how many workers share it. */
 export async function runSweep(
 	pool: SweepPool,
-	work: Pick<SweepJob, "text" | "setName" | "units"> & { readonly sweep: Sweep },
+	work: Pick<SweepJob, "text" | "setName" | "units" | "pointName" | "drillName"> & { readonly sweep: Sweep },
 	options: {
 		readonly signal?: AbortSignal;
 		readonly onProgress?: (done: number, total: number) => void;

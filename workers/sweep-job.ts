@@ -71,7 +71,7 @@ const MOST_KEPT = 256;
  * Cells that differ in gains alone share all of their document but the gain sets, by identity, and so whatever was made of it: the
  * scenario as read, the craft, its trim, its linear model.
  */
-function resolver({ text, setName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
+function resolver({ text, setName, pointName, drillName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
 	const whole = documentOf(text);
 	const kept = new Map<string, unknown>();
 	const isGain = sweep.axes.map(({ path }) => path.startsWith("gainSets"));
@@ -87,8 +87,12 @@ function resolver({ text, setName, sweep, units }: Omit<SweepJob, "first" | "cou
 		kept.set(key, document);
 		const loaded = loadDocument(changed(document, values, true));
 		if (!loaded.ok) return { error: loaded.errors.map((each) => each.message).join("; ") };
-		const { craft, gainSets } = loaded.scenario;
+		const { craft, gainSets, operatingPoints, drills } = loaded.scenario;
 		const set = gainSets.find((each) => each.name === setName);
-		return set ? { craft, set } : { error: `no gain set '${setName}'` };
+		const point = operatingPoints.find((each) => each.name === pointName)?.point;
+		const drill = drills.find((each) => each.name === drillName);
+		return set
+			? { craft, set, ...(point && { point }), ...(drill && { drill }) }
+			: { error: `no gain set '${setName}'` };
 	};
 }

@@ -31,9 +31,15 @@ type SweepMeasure =
 	  };
 
 /** What a cell needs, made from the scenario by whoever may import it. Errors are the cell's `why`. */
-export type ResolveCell = (
-	values: readonly number[],
-) => { readonly craft: Craft; readonly set: GainSet } | { readonly error: string };
+export type ResolveCell = (values: readonly number[]) => Resolved | { readonly error: string };
+
+interface Resolved {
+	readonly craft: Craft;
+	readonly set: GainSet;
+	/** In place of the sweep's own, where the cell changes them. */
+	readonly point?: OperatingPoint;
+	readonly drill?: Drill;
+}
 
 /** Columns of a cell's numbers, by measure. */
 export const SWEEP_COLUMNS = {
@@ -107,7 +113,9 @@ export function createSweepCells(
 		const resolved = resolve(values);
 		if ("error" in resolved) return { ...none, why: resolved.error };
 		if (measure.kind === "flown") return flownRow(measure, resolved);
-		const found = margins!(resolved.craft, resolved.set);
+		const { point } = resolved;
+		const cells = point ? createMarginCells(measure.axis, [point]) : margins!;
+		const found = cells(resolved.craft, resolved.set);
 		return "why" in found ? { ...none, why: found.why } : { numbers: marginRow(found), why: "" };
 	};
 	return (first, count) => {
@@ -148,9 +156,9 @@ const finite = (stable: boolean, v: number): number | null => (stable && Number.
 
 function flownRow(
 	measure: Extract<SweepMeasure, { kind: "flown" }>,
-	{ craft, set }: { readonly craft: Craft; readonly set: GainSet },
+	{ craft, set, point = measure.point, drill = measure.drill }: Resolved,
 ): CellAnswer {
-	const { drill, point, axis } = measure;
+	const { axis } = measure;
 	const missing = SWEEP_COLUMNS.flown.slice(1).map(() => null);
 	const setup = { craft, point, gainSet: set, drill };
 	// A flight without trim starts at full command, which says nothing about gains.

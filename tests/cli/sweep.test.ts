@@ -103,12 +103,34 @@ test("a cell that cannot be is a reason, not an end", async () => {
 	expect(result.code).toBe(0);
 });
 
-test.each(["operatingPoints[0].inertiaFactor", "drills[0].height", "tuning.even.ms"])(
+test("the operating point in use may be varied, pose and load alike; another one may not", async () => {
+	const line = ["sweep", "scenarios/sandpiper.json", "--set", "B", "--axis", "pitch", "--point", "reaching"];
+	const varied = await run([
+		...line,
+		"--over",
+		"operatingPoints.reaching.limb.0=90,180 deg",
+		"--over",
+		"operatingPoints.reaching.load.mass=0,300 g",
+		"--json",
+	]);
+	const { cells } = json(varied) as SweepJson;
+	expect(cells).toHaveLength(4);
+	expect(new Set(cells.map(({ numbers }) => numbers[3])).size).toBe(4);
+	const other = await run([...line, "--over", "operatingPoints.nominal.inertiaFactor=1,2"]);
+	expect(other.code).toBe(2);
+	expect(other.err).toContain(
+		"--over operatingPoints.nominal.inertiaFactor: expected a number of operating point 'reaching'",
+	);
+});
+
+test.each(["drills[0].height", "tuning.even.ms"])(
 	"what cells do not depend on is refused: %s",
 	async (path) => {
 		const { code, err, out } = await run(["sweep", "sample.json", "--over", `${path}=1,2`], { files: FILES });
 		expect([code, out]).toEqual([2, ""]);
-		expect(err).toContain(`--over ${path}: expected a number of the craft or of a gain set`);
+		expect(err).toContain(
+			`--over ${path}: expected a number of the craft, of a gain set or of the operating point`,
+		);
 	},
 );
 

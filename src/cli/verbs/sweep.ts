@@ -1,9 +1,11 @@
 import { Command, Option } from "commander";
+import type { SweepJob } from "../../../workers/jobs.ts";
 import { nodePool } from "../../../workers/node-pool.ts";
 import { runSweep, type SweepRun } from "../../../workers/run-sweep.ts";
 import { AXES, type AxisName } from "../../control/spec.ts";
 import type { SweepJson } from "../../report/json/sweep.ts";
 import { loadDocument, withValue } from "../../scenario/load.ts";
+import { parsePath } from "../../scenario/path.ts";
 import { cellCount, SWEEP_COLUMNS, type Sweep, type SweepCell } from "../../tuning/sweep.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
@@ -66,6 +68,10 @@ export function sweepVerb(session: Session): Command {
 					"levelhead sweep my-craft.json --over gainSets.A.roll.kp=0.05..0.3:20 --over gainSets.A.roll.ki=0..1:20",
 					"the gain plane",
 				],
+				[
+					"levelhead sweep my-craft.json --point reaching --over 'operatingPoints.reaching.limb.0=0..150 deg:7' --over 'operatingPoints.reaching.load.mass=0..400 g:5'",
+					"over pose and load",
+				],
 				["levelhead sweep my-craft.json --over craft.mass=1.5..2.5:5 --drill 'side gust'", "flown instead"],
 			)}`,
 		)
@@ -94,14 +100,19 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 			`--result '${wanted}': no such result ${drill ? "of a flight" : "of the margins"}`,
 			meant(wanted, columns),
 		);
-	checkPaths(opened, over, set.name);
+	checkPaths(opened, over, set.name, pointName);
 	const job: Sweep = {
 		axes: over.map(({ path, values }) => ({ path, values })),
 		measure: drill
 			? { kind: "flown", axis: options.axis, drill, point }
 			: { kind: "margins", axis: options.axis, points: [point] },
 	};
-	const run = await runOnPool(io, opened, set.name, over, job, options.workers);
+	const names = {
+		setName: set.name,
+		...(over.some(({ path }) => firstKey(path) === "operatingPoints") && { pointName }),
+		...(drill && { drillName: drill.name }),
+	};
+	const run = await runOnPool(io, opened, names, over, job, options.workers);
 	const made = madeBy({
 		scenario: { ...opened, name: scenario.name },
 		gainSet: set.name,
@@ -145,14 +156,19 @@ function cellJson(cell: SweepCell, columns: readonly string[]): SweepJson["cells
 }
 
 /** A path that the file's definition does not know is bad input, found before any thread is started. */
-function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string): void {
+function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string, pointName: string): void {
 	for (const each of over) {
 		const first = each.values[0]!;
 		const section = firstKey(each.path);
-		if (section === "operatingPoints" || section === "drills" || section === "tuning")
+		if (section === "operatingPoints" && !isOfPoint(opened, each.path, pointName))
 			throw new BadInput(
-				`--over ${each.path}: expected a number of the craft or of a gain set`,
-				section === "tuning" ? "" : `A sweep holds what --${section === "drills" ? "drill" : "point"} names`,
+				`--over ${each.path}: expected a number of operating point '${pointName}'`,
+				"Choose the point that is varied with --point",
+			);
+		if (section === "drills" || section === "tuning")
+			throw new BadInput(
+				`--over ${each.path}: expected a number of the craft, of a gain set or of the operating point`,
+				section === "tuning" ? "" : "A sweep holds what --drill names",
 			);
 		let changed: unknown;
 		try {
@@ -177,6 +193,13 @@ function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string
 	}
 }
 
+/** `operatingPoints.NAME.…` or `operatingPoints.INDEX.…` of the point that is used. */
+function isOfPoint({ scenario }: OpenScenario, path: string, pointName: string): boolean {
+	const [, entry] = parsePath(path);
+	const index = scenario.operatingPoints.findIndex(({ name }) => name === pointName);
+	return String(entry) === pointName || Number(entry) === index;
+}
+
 /** The path once, also where the message begins with it. */
 const overError = (path: string, message = "no such path"): BadInput =>
 	new BadInput(`--over ${message.startsWith(`${path}:`) ? message : `${path}: ${message}`}`);
@@ -194,7 +217,7 @@ const isLittle = (job: Sweep): boolean =>
 async function runOnPool(
 	io: Io,
 	opened: OpenScenario,
-	setName: string,
+	names: Pick<SweepJob, "setName" | "pointName" | "drillName">,
 	over: readonly Over[],
 	job: Sweep,
 	workers: number | undefined,
@@ -207,7 +230,7 @@ async function runOnPool(
 	try {
 		return await runSweep(
 			pool,
-			{ text: opened.text, setName, units: over.map((each) => each.unit), sweep: job },
+			{ text: opened.text, ...names, units: over.map((each) => each.unit), sweep: job },
 			{ signal: stop.signal, onProgress: (done) => bar.update(done) },
 		);
 	} finally {
