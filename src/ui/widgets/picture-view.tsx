@@ -3,6 +3,7 @@ import { useEffect, useId, useMemo, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { theme } from "../state/theme.ts";
+import { PictureNumbers } from "./picture-numbers.tsx";
 import { SavePicture } from "./save-picture.tsx";
 
 export interface PictureViewProps {
@@ -19,6 +20,7 @@ export function PictureView({ picture, heightPx, stale = false, over }: PictureV
 	const box = useRef<HTMLDivElement>(null);
 	const idPrefix = useId();
 	const width = useWidth(box);
+	const numbers = `${idPrefix}numbers`;
 	const colours = theme.value;
 	const svg = useMemo(
 		() =>
@@ -34,19 +36,21 @@ export function PictureView({ picture, heightPx, stale = false, over }: PictureV
 		[picture, colours, width, idPrefix, heightPx],
 	);
 	return (
-		<>
+		<div class="pictured">
 			<div class="picture-box">
 				<div
 					ref={box}
 					class={stale ? "picture stale" : "picture"}
 					aria-busy={stale}
+					aria-details={numbers}
 					// Made by pictureSvg, which escapes every text it is given.
 					dangerouslySetInnerHTML={{ __html: svg }}
 				/>
 				{width > 0 ? over?.(width) : null}
 			</div>
 			<SavePicture picture={picture} />
-		</>
+			<PictureNumbers picture={picture} id={numbers} />
+		</div>
 	);
 }
 

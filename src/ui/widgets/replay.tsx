@@ -13,6 +13,7 @@ import { theme } from "../state/theme.ts";
 import { poseAt } from "../three/motion.ts";
 import type { ReplayScene } from "../three/replay-scene.ts";
 import { CraftPlan } from "./craft-plan.tsx";
+import { ReplayNumbers } from "./replay-numbers.tsx";
 import { SceneFrame } from "./scene-frame.tsx";
 
 const SPEEDS = [
@@ -72,12 +73,18 @@ export function Replay({
 			<SceneFrame<ReplayScene>
 				label={`The flight in 3D: set ${listed(pair.map((each) => each.letter))}. The lines below say where it is.`}
 				invented={about.craft.invented}
+				details="replay-numbers"
 				make={(scenes, host) => new scenes.ReplayScene(host)}
 				onScene={setScene}
 				instead={<CraftPlan craft={about.craft} centreOfMassM={about.centreOfMassM} />}
 			/>
 			<ReplayBar endSec={endSec} />
 			<Poses pair={pair} endSec={endSec} rotors={about.craft.rotors.length} />
+			<ReplayNumbers
+				pair={pair}
+				endSec={endSec}
+				motors={about.craft.rotors.map((rotor) => rotor.motorNumber)}
+			/>
 			<p class="quiet small">
 				Each disc of {first?.letter} is darker the more its motor is asked for, in percent of full. The wind
 				arrow is mean wind and gusts, without turbulence.

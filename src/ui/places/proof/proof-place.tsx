@@ -8,6 +8,7 @@ import {
 } from "../../../pictures/flight-pictures.ts";
 import { namedSet } from "../../../pictures/letters.ts";
 import { valuesAt } from "../../../pictures/values-at.ts";
+import { type CountedFlight, flightNumbers } from "../../../report/flight-numbers.ts";
 import { lookAt } from "../../commands/look-at.ts";
 import { useAnswers } from "../../engine/answers.ts";
 import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
@@ -39,8 +40,8 @@ export function ProofPlace() {
 	const drawn = useComputed(() =>
 		shownSets.value.flatMap((name, i) => {
 			const set = scenario.value.gainSets.find((each) => each.name === name);
-			const flight = flown.value[i]?.value?.flight;
-			return set && flight ? [{ ...namedSet(set, scenario.value.gainSets), flight }] : [];
+			const found = flown.value[i]?.value;
+			return set && found ? [{ ...namedSet(set, scenario.value.gainSets), ...found }] : [];
 		}),
 	);
 	const stale = flown.value.some((each) => !each.fresh);
@@ -112,7 +113,7 @@ function Followed({
 	stale,
 	invented,
 }: {
-	readonly flights: readonly DrawnFlight[];
+	readonly flights: readonly (DrawnFlight & CountedFlight)[];
 	readonly stale: boolean;
 	readonly invented: boolean;
 }) {
@@ -131,7 +132,10 @@ function Followed({
 		[flights, point, invented, brief],
 	);
 	const traces = useMemo(() => {
-		const picture = tracesPicture({ ...head, title: `Drill '${drill}'` }, flights);
+		const picture = {
+			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights),
+			numbers: flightNumbers(flights, null),
+		};
 		return {
 			picture,
 			values: (timeSec: number) => picture.panels.map((panel) => valuesAt(panel, timeSec)),
