@@ -1,4 +1,4 @@
-import { useComputed, useSignalEffect } from "@preact/signals";
+import { effect, useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { FlightResult } from "../../flight/result.ts";
 import { toEuler } from "../../math/quaternion.ts";
@@ -63,7 +63,10 @@ export function Replay({
 		});
 		scene.at(Math.min(cursorSec.peek() ?? 0, endSec));
 	}, [scene, about, first?.flight, second?.flight, first?.letter, second?.letter, colours]);
-	useSignalEffect(() => scene?.at(Math.min(cursorSec.value ?? 0, endSec)));
+	useEffect(
+		() => (scene ? effect(() => scene.at(Math.min(cursorSec.value ?? 0, endSec))) : undefined),
+		[scene, endSec],
+	);
 	if (pair.length === 0) return null;
 	return (
 		<section class="sheet" aria-labelledby="replay-title">
