@@ -5,6 +5,7 @@ import { fly } from "../flight/engine.ts";
 import type { FlightResult } from "../flight/result.ts";
 import { benchCreep } from "./bench-creep.ts";
 import { firstFall } from "./first-fall.ts";
+import { AGAIN } from "./first-minute-again.ts";
 import { hoverTrim } from "./hover.ts";
 import { longestStall, STALL_SEEDS } from "./longest-stall.ts";
 import type { WayLost } from "./way-lost.ts";
@@ -96,7 +97,7 @@ function waited({ craft, point, gainSet }: Flying): WayLost {
 		often: 1,
 		...told(flight, raiseAt, " after throttle goes up"),
 		bench: `${benchCreep(craft, runs)} A loop that holds it until lift-off keeps every motor where it was (${held}).`,
-		again: "fly FILE --drill 'lift-off after a wait on a slope' with integralOnGround 'runs'",
+		again: AGAIN["integral-on-ground"](gainSet),
 	};
 }
 
@@ -116,7 +117,7 @@ function stalled({ craft, point, gainSet }: Flying): WayLost[] {
 					? sentence(found.why)
 					: `${sentence(`commands stand still, the craft goes on as it was turning: ${found.beyond}`)} Stopped for up to ${bears} ms it was caught again, in a 5 deg step and in ${STALL_SEEDS} hovers with noise.`,
 			bench: `Propellers off: log the time between ticks while it writes its card, loses its radio and reads every sensor: no gap may come near ${bears ?? "that"} ms.`,
-			again: "check FILE --stalls",
+			again: AGAIN["loop-stall"](),
 		};
 	});
 }
@@ -151,7 +152,7 @@ function silent({ craft, point, gainSet }: Flying): WayLost {
 		lostSec: ended ? flight.timeSec - 1 : gone > 30 ? 19 : null,
 		first: `Nothing to see in the first 300 ms: ${does || "the last sticks hold"}; ${gone.toFixed(0)} m away ${(flight.timeSec - 1).toFixed(1)} s later${ended ? `, where ${flight.reason}` : ""}.`,
 		bench: `Propellers off, live, throttle at a quarter: switch the transmitter off. ${onSignalLoss === "keep" ? "With code as the file states it the motors go on as they were: that must not be" : `Within ${(craft.safety.signalLostAfterUs * 1e-6).toFixed(1)} s the motors must do what the file says`}.`,
-		again: "fly FILE --drill 'sticks lost'",
+		again: AGAIN["signal-lost"](),
 	};
 }
 
@@ -190,7 +191,7 @@ function jumped({ craft, point, gainSet }: Flying): WayLost {
 				: `Nothing turns: ${refused}.`,
 		bench:
 			"Propellers off: throttle stick at half, make live: no motor may turn until the stick has been all the way down.",
-		again: "fly FILE --drill 'made live with throttle up'",
+		again: AGAIN["live-with-throttle-up"](),
 	};
 }
 
@@ -217,7 +218,7 @@ function sagged({ craft, gainSet, point }: Flying): WayLost {
 			? `Rises, then everything stops ${(flight.timeSec - 0.5).toFixed(2)} s after the stick went up: ${flight.reason}.`
 			: `Battery from ${volts[0]!.toFixed(1)} to ${least.toFixed(1)} V, the electronics need ${craft.battery.brownOutV.toFixed(1)} V: it holds.`,
 		bench: `Measure the battery at rest before every flight; below ${(craft.battery.openCircuitV[0]! + 0.15 * (craft.battery.openCircuitV.at(-1)! - craft.battery.openCircuitV[0]!)).toFixed(1)} V do not fly. A meter that keeps the lowest value shows how far it sags.`,
-		again: "fly FILE --drill 'punch to full throttle' --point 'nearly empty'",
+		again: AGAIN["empty-battery"](),
 	};
 }
 
@@ -227,7 +228,7 @@ function hardLiftOffs({ craft, point, gainSet }: Flying): WayLost[] {
 	const slow = ramp(1, 3, 0, 1.1);
 	const live: DrillEvent = { atSec: 0.2, kind: "makeLive" };
 	const cases: readonly {
-		readonly way: string;
+		readonly way: "gust-at-lift-off" | "foot-stuck";
 		readonly title: string;
 		readonly change: Partial<Drill>;
 		readonly more: DrillEvent[];
@@ -269,10 +270,7 @@ function hardLiftOffs({ craft, point, gainSet }: Flying): WayLost[] {
 			way === "foot-stuck"
 				? "Lift each foot by hand from where it stands: none may cling. Take off from a hard, dry board."
 				: "Wait for still air for the first lift-off; go up quickly through the first half metre.",
-		again:
-			way === "foot-stuck"
-				? "fly FILE --drill 'lift-off with a foot stuck'"
-				: "fly FILE --drill 'lift-off in a gust'",
+		again: AGAIN[way](),
 	}));
 }
 

@@ -1,5 +1,6 @@
 import type { GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { wrongAgain } from "./first-minute-again.ts";
 import { otherWays } from "./first-minute-ways.ts";
 import type { WayLost } from "./way-lost.ts";
 import { wrongBuilds } from "./wrong-builds.ts";
@@ -38,7 +39,6 @@ export function firstMinute(craft: Craft, point: OperatingPoint, set: GainSet): 
 		const fallen = fall.fallSec !== null || build.status !== "completed";
 		// A craft that turns ever faster about its own axis is no longer flown by anyone.
 		const spins = (fall.turn?.faster ?? false) && Math.abs(fall.turn?.degPerSec ?? 0) > SPUN_DEG_PER_SEC;
-		const motors = build.motors.length > 0 ? ` --motors ${build.motors.join(",")}` : "";
 		return {
 			kind: build.kind,
 			way: build.kind,
@@ -52,7 +52,7 @@ export function firstMinute(craft: Craft, point: OperatingPoint, set: GainSet): 
 					: null,
 			first: build.first,
 			bench: build.bench,
-			again: `fly FILE --wrong ${build.kind}${motors}`,
+			again: wrongAgain(build.kind, build.motors),
 		};
 	});
 	const grouped = GROUPS.flatMap(({ of }) => {

@@ -1,4 +1,5 @@
 import { firstMinute } from "../analysis/first-minute.ts";
+import { quoted } from "../analysis/first-minute-again.ts";
 import { CAUTIONS } from "../report/cautions.ts";
 import { fixed } from "../report/format.ts";
 import type { FirstMinuteJson } from "../report/json/first-minute.ts";
@@ -32,7 +33,7 @@ export function checkFirstMinute(
 			lostSec,
 			first,
 			bench,
-			again: again.replace("FILE", opened.file),
+			again: asAsked(again, opened.file, options),
 			why: whyNull("lostSec", lostSec, "no single moment"),
 		})),
 		flown: found.flown,
@@ -54,6 +55,16 @@ export function checkFirstMinute(
 		text: () => firstMinuteText(result, paint(io.colour), io.width),
 	});
 	return EXIT.fine;
+}
+
+/** The command for this file, with the set and the point that were asked for unless it names its own. */
+function asAsked(again: string, file: string, options: SetOptions & PointOptions): string {
+	const also = (["set", "point"] as const).flatMap((option) =>
+		options[option] === undefined || again.includes(` --${option} `)
+			? []
+			: [` --${option} ${quoted(options[option])}`],
+	);
+	return again.replace("FILE", () => quoted(file)) + also.join("");
 }
 
 const whyNull = (field: string, value: number | null, reason: string): Why =>

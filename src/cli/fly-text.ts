@@ -11,6 +11,7 @@ import { type Paint, paragraph, right, table } from "./text.ts";
 export function flyText(result: FlyJson, paint: Paint, width: number): string {
 	return [
 		wrongText(result, paint, width),
+		withText(result, paint, width),
 		statusText(result, paint, width),
 		metricsText(result, paint, width),
 		motorsText(result, paint, width),
@@ -35,6 +36,14 @@ function wrongText({ wrong }: FlyJson, paint: Paint, width: number): string {
 		paragraph(`${paint.bold(paint.yellow("Wrong build"))}: ${wrong.title}${motors}.`, width) +
 		paragraph(wrong.first, width)
 	);
+}
+
+function withText(result: FlyJson, paint: Paint, width: number): string {
+	if (result.with.length === 0) return "";
+	const set = result.with.map(({ path, value }) =>
+		value === "" ? `${path} left out` : `${path} = ${value}`,
+	);
+	return paragraph(`${paint.bold("For this flight only")}: ${set.join(", ")}.`, width);
 }
 
 function statusText(result: FlightJson, paint: Paint, width: number): string {

@@ -22,6 +22,8 @@ export interface AttitudeStrip extends PictureHead {
 	readonly events: readonly { readonly timeSec: number; readonly text: string }[];
 	/** How many silhouettes stand side by side. */
 	readonly count: number;
+	/** Rows are named in few words, for a narrow page. */
+	readonly brief?: boolean;
 }
 
 const DEG = 180 / Math.PI;
@@ -30,6 +32,22 @@ const VIEW_WORDS: { readonly [V in SilhouetteView]: string } = {
 	right: "seen from its right side, nose to the right (pitch)",
 	above: "seen from above (heading)",
 };
+const BRIEF_WORDS: { readonly [V in SilhouetteView]: string } = {
+	behind: "roll, from behind",
+	right: "pitch, from the right",
+	above: "heading, from above",
+};
+
+/** What a view turns by, and what was asked of it. */
+export function anglesOf(
+	flight: StripFlight,
+	view: SilhouetteView,
+): { readonly angle: ArrayLike<number>; readonly asked: ArrayLike<number> | null } {
+	return {
+		angle: { behind: flight.rollRad, right: flight.pitchRad, above: flight.yawRad }[view],
+		asked: { behind: flight.rollAskedRad, right: flight.pitchAskedRad, above: null }[view],
+	};
+}
 
 /** The craft's attitude at even instants along time, at its height: one row for each set and view. */
 export function attitudeStrip(input: AttitudeStrip): Picture {
@@ -44,7 +62,9 @@ export function attitudeStrip(input: AttitudeStrip): Picture {
 				x,
 				y: {
 					...y,
-					label: `${flight.letter ? `${flight.letter}: ` : ""}${VIEW_WORDS[view]}; height of its centre`,
+					label: `${flight.letter ? `${flight.letter}: ` : ""}${
+						input.brief ? `${BRIEF_WORDS[view]}; height` : `${VIEW_WORDS[view]}; height of its centre`
+					}`,
 					unit: "m",
 				},
 				equalScales: false,
@@ -102,8 +122,7 @@ function silhouettes(
 	[from, to]: readonly [number, number],
 	step: number,
 ): Mark[] {
-	const angle = { behind: flight.rollRad, right: flight.pitchRad, above: flight.yawRad }[view];
-	const asked = { behind: flight.rollAskedRad, right: flight.pitchAskedRad, above: null }[view];
+	const { angle, asked } = anglesOf(flight, view);
 	const end = flight.timeSec[flight.timeSec.length - 1]!;
 	const marks: Mark[] = [];
 	let at = 0;

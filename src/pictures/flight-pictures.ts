@@ -1,10 +1,11 @@
 import type { AxisName } from "../control/spec.ts";
 import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
-import { attitudeStrip } from "./attitude-strip.ts";
+import { anglesOf, attitudeStrip, type StripFlight } from "./attitude-strip.ts";
 import type { NamedSet, PictureHead } from "./looks.ts";
 import type { Picture, SilhouetteView } from "./picture.ts";
 import { stepOverlay } from "./step-overlay.ts";
 import { type TraceLine, type TracePanel, timeTraces } from "./time-traces.ts";
+import { fixed, type ValueAt, valueAt } from "./values-at.ts";
 
 const DEG = 180 / Math.PI;
 
@@ -99,32 +100,66 @@ export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */
-export function stripPicture(head: PictureHead, flights: readonly DrawnFlight[]): Picture {
-	const strips = flights.map(({ letter, name, flight }) => {
-		const { columns } = flight.trace;
-		const time = columns["time"]!;
-		const motors = Object.keys(columns).filter((column) => /^command\d+$/.test(column));
-		return {
-			letter,
-			name,
-			timeSec: time,
-			rollRad: columns["roll"]!,
-			pitchRad: columns["pitch"]!,
-			yawRad: columns["yaw"]!,
-			rollAskedRad: columns["rollSetPoint"]!,
-			pitchAskedRad: columns["pitchSetPoint"]!,
-			heightM: columns["down"]!.map((down) => -down),
-			busiestCommand: time.map((_, i) => Math.max(...motors.map((motor) => columns[motor]![i]!))),
-		};
-	});
-	const turned = strips.some(({ yawRad }) => yawRad.some((yaw) => Math.abs(yaw) * DEG > 15));
-	const views: SilhouetteView[] = turned ? ["behind", "right", "above"] : ["behind", "right"];
+export function stripPicture(
+	head: PictureHead,
+	flights: readonly DrawnFlight[],
+	room: { readonly count: number; readonly brief: boolean } = { count: 14, brief: false },
+): Picture {
 	return attitudeStrip({
 		...head,
-		flights: strips,
-		views,
+		flights: flights.map(stripFlight),
+		views: viewsOf(flights),
 		timeRange: null,
 		events: endings(flights),
-		count: 14,
+		...room,
 	});
+}
+
+function stripFlight({ letter, name, flight }: DrawnFlight): StripFlight {
+	const { columns } = flight.trace;
+	const time = columns["time"]!;
+	const motors = Object.keys(columns).filter((column) => /^command\d+$/.test(column));
+	return {
+		letter,
+		name,
+		timeSec: time,
+		rollRad: columns["roll"]!,
+		pitchRad: columns["pitch"]!,
+		yawRad: columns["yaw"]!,
+		rollAskedRad: columns["rollSetPoint"]!,
+		pitchAskedRad: columns["pitchSetPoint"]!,
+		heightM: columns["down"]!.map((down) => -down),
+		busiestCommand: time.map((_, i) => Math.max(...motors.map((motor) => columns[motor]![i]!))),
+	};
+}
+
+function viewsOf(flights: readonly DrawnFlight[]): readonly SilhouetteView[] {
+	const turned = flights.some(({ flight }) =>
+		flight.trace.columns["yaw"]!.some((yaw) => Math.abs(yaw) * DEG > 15),
+	);
+	return turned ? ["behind", "right", "above"] : ["behind", "right"];
+}
+
+/** What the rows of `stripPicture` stand at, at any instant of the flights, row by row. */
+export function stripValues(
+	flights: readonly DrawnFlight[],
+	brief = false,
+): (timeSec: number) => readonly ValueAt[][] {
+	const views = viewsOf(flights);
+	const rows = flights.flatMap((drawn) => {
+		const flight = stripFlight(drawn);
+		return views.map((view) => ({ flight, ...anglesOf(flight, view) }));
+	});
+	return (timeSec) =>
+		rows.map(({ flight, angle, asked }) => {
+			const at = (values: ArrayLike<number>, factor: number, decimals: number): string => {
+				const value = valueAt(flight.timeSec, values, timeSec);
+				return value === null ? "-" : fixed(factor * value, decimals);
+			};
+			return [
+				{ of: flight.letter, text: `${at(angle, DEG, 1)}\u00b0` },
+				...(asked ? [{ of: "asked for", text: `${at(asked, DEG, 1)}\u00b0` }] : []),
+				{ of: brief ? "" : "height", text: `${at(flight.heightM, 1, 2)} m` },
+			];
+		});
 }

@@ -12,6 +12,18 @@ export interface Picture {
 	readonly invented: boolean;
 	readonly panels: readonly Panel[];
 	readonly legend: readonly LegendEntry[];
+	/** What the engine found about what is seen: read in a table, not drawn. */
+	readonly numbers?: readonly KeyNumber[];
+}
+
+export interface KeyNumber {
+	readonly what: string;
+	/** Letter of the gain set; '' for what belongs to none. */
+	readonly of: string;
+	readonly value: number | null;
+	readonly unit: string;
+	/** Where it is read, such as '2.3 Hz'; of a missing value why there is none; else empty. */
+	readonly where: string;
 }
 
 export interface Panel {

@@ -2,7 +2,7 @@ import type { LoopResponse, ScalarLoopResult } from "../analysis/scalar-loop-typ
 import { type BodeCurve, bode } from "../pictures/bode.ts";
 import type { NamedSet, PictureHead } from "../pictures/looks.ts";
 import { nyquist } from "../pictures/nyquist.ts";
-import type { Picture } from "../pictures/picture.ts";
+import type { KeyNumber, Picture } from "../pictures/picture.ts";
 
 const POINTS = 600;
 
@@ -20,7 +20,7 @@ export interface DrawnLoop extends NamedSet {
 }
 
 export function bodePicture(head: PictureHead, loops: readonly DrawnLoop[]): Picture {
-	return bode({ ...head, curves: loops.map(bodeCurve) });
+	return { ...bode({ ...head, curves: loops.map(bodeCurve) }), numbers: marginNumbers(loops) };
 }
 
 export function nyquistPicture(
@@ -29,7 +29,34 @@ export function nyquistPicture(
 	msLimit: number | null,
 ): Picture {
 	const curves = loops.map(({ letter, name, samples: { re, im } }) => ({ letter, name, re, im }));
-	return nyquist({ ...head, curves, msLimit });
+	return { ...nyquist({ ...head, curves, msLimit }), numbers: marginNumbers(loops) };
+}
+
+const MARGINS = [
+	{ what: "phase margin", unit: "deg", factor: 1, key: "phaseMarginDeg" },
+	{ what: "gain may rise by", unit: "dB", factor: 1, key: "gainMarginUpDb" },
+	{ what: "gain may fall by", unit: "dB", factor: 1, key: "gainMarginDownDb" },
+	{ what: "delay margin", unit: "ms", factor: 1000, key: "delayMarginSec" },
+	{ what: "crossover", unit: "Hz", factor: 1 / (2 * Math.PI), key: "crossoverRadPerSec" },
+	{ what: "bandwidth", unit: "Hz", factor: 1 / (2 * Math.PI), key: "bandwidthRadPerSec" },
+	{ what: "largest sensitivity, Ms", unit: "", factor: 1, key: "ms" },
+	{ what: "least distance to \u22121", unit: "", factor: 1, key: "stabilityRadius" },
+] as const;
+
+/** The margins as they were found, each with the frequency where it is read. */
+function marginNumbers(loops: readonly DrawnLoop[]): KeyNumber[] {
+	return MARGINS.flatMap(({ what, unit, factor, key }) =>
+		loops.map(({ letter, result }): KeyNumber => {
+			const margin = result[key];
+			return {
+				what,
+				of: letter,
+				value: margin.value === null ? null : margin.value * factor,
+				unit,
+				where: margin.value === null ? margin.why : `${(margin.radPerSec / (2 * Math.PI)).toFixed(2)} Hz`,
+			};
+		}),
+	);
 }
 
 /** @param range rad/s */

@@ -1,10 +1,17 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { AGAIN } from "../../src/analysis/first-minute-again.ts";
 import { firstMinuteText } from "../../src/cli/check-first-minute.ts";
 import { paint } from "../../src/cli/text.ts";
 import { firstMinuteSchema, stallsSchema } from "../../src/report/json/first-minute.ts";
+import { loadScenario } from "../../src/scenario/load.ts";
 import { json, run } from "./run.ts";
 
 const FILE = "scenarios/wren.json";
+
+const loaded = loadScenario(readFileSync(FILE, "utf8"));
+if (!loaded.ok) throw new Error(loaded.errors[0]?.message);
+const gainSet = loaded.scenario.gainSets[0]!;
 
 describe("check --first-minute", () => {
 	test("tells ten ways in order, each flown with numbers, each with a bench sight; its text has no line too wide", async () => {
@@ -13,6 +20,12 @@ describe("check --first-minute", () => {
 		const read = firstMinuteSchema.safeParse(json(answer));
 		expect(read.success ? [] : read.error.issues).toEqual([]);
 		const { ways, flown, survived } = read.data!;
+		const again = Object.values(AGAIN).map((line) => line(gainSet));
+		for (const way of ways) {
+			const line = way.again.replace(FILE, "FILE");
+			if (/^fly FILE --wrong [a-z-]+( --motors [\d,]+)?$/.test(line)) expect(line).toContain(way.way);
+			else expect(again).toContain(line);
+		}
 		expect(ways).toHaveLength(10);
 		expect(flown).toBeGreaterThanOrEqual(ways.length + survived.length);
 		for (const { first, bench } of ways) {

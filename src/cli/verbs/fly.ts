@@ -24,6 +24,7 @@ import { paint } from "../text.ts";
 import { traceCsv } from "../trace-csv.ts";
 import { numberOption } from "../values.ts";
 import { examples } from "../verb-help.ts";
+import { openedWith, parseWith, type WithValue } from "../with-values.ts";
 import { type WrongOptions, wrongChoice, wrongJson } from "../wrong-choice.ts";
 
 type Options = SetOptions &
@@ -36,6 +37,7 @@ type Options = SetOptions &
 		readonly out?: string;
 		readonly axis?: AxisName;
 		readonly besideAir?: boolean;
+		readonly with?: readonly WithValue[];
 	};
 
 export function flyVerb(session: Session): Command {
@@ -56,6 +58,11 @@ export function flyVerb(session: Session): Command {
 			"which motors --wrong concerns (default: those with which it falls fastest)",
 		)
 		.option("--beside-air", "a drill on a rig: fly it in the air too, side by side, and say what differs")
+		.option(
+			"--with <path=value>",
+			"set something of the craft or of a gain set for this flight only, as the file would have it; may be given again",
+			(text: string, before: readonly WithValue[] = []) => [...before, parseWith(text)],
+		)
 		.addOption(stepAxisOption())
 		.addHelpText(
 			"after",
@@ -64,6 +71,7 @@ export function flyVerb(session: Session): Command {
 				["levelhead fly my-craft.json --drill 'side gust' --set B", "another drill, another set"],
 				["levelhead fly my-craft.json --drill 'roll pivot' --beside-air", "what a rig hides"],
 				["levelhead fly my-craft.json --wrong motors-swapped --motors 1,2", "two motors swapped"],
+				["levelhead fly my-craft.json --with 'craft.mass=2.1 kg'", "the same craft, but heavier"],
 				["levelhead fly my-craft.json --out trace.csv --plot step.svg", "keep the trace and draw it"],
 				["levelhead fly my-craft.json --plot all.svg --plot-kind traces", "every axis and the motors"],
 			),
@@ -78,7 +86,8 @@ export function flyVerb(session: Session): Command {
 const isSeed = (n: number): boolean => Number.isInteger(n) && n >= 0 && n <= 0xffffffff;
 
 function fly(io: Io, file: string, options: Options): number {
-	const opened = openWithSets(io, file, ["even"]);
+	const changes = options.with ?? [];
+	const opened = openedWith(openWithSets(io, file, ["even"]), changes);
 	const { scenario } = opened;
 	const set = chooseSet(scenario, options.set);
 	const { name: pointName, point } = choosePoint(scenario, options.point);
@@ -108,6 +117,7 @@ function fly(io: Io, file: string, options: Options): number {
 		...flightJson(flight, scenario.craft, point, drill, set),
 		rigs: rigsJson(scenario.craft, point, set, drill, options.besideAir === true, seed),
 		wrong: wrongJson(wrong, scenario.craft, point, drill, flight),
+		with: changes.map(({ path, value }) => ({ path, value })),
 		madeBy: made,
 	};
 	emit(io, options, {
@@ -119,7 +129,7 @@ function fly(io: Io, file: string, options: Options): number {
 	const drawn = [{ ...namedSet(set, scenario.gainSets), flight }];
 	const head = (title: string) => ({
 		title,
-		note: `${opened.file}, operating point ${pointName}, seed ${flight.seed}, levelhead ${made.version}`,
+		note: `${opened.file}, operating point ${pointName}, seed ${flight.seed}${changes.map(({ path, value }) => `, ${path}=${value}`).join("")}, levelhead ${made.version}`,
 		invented: scenario.craft.invented,
 	});
 	plotIfAsked(io, options, {

@@ -106,6 +106,14 @@ export const flySchema = flightSchema.extend({
 				),
 		})
 		.describe("The mistake it was flown with."),
+	with: z
+		.array(
+			z.strictObject({
+				path: z.string().describe("Into the file, as sweep --over has it."),
+				value: z.string().describe("As it was typed; empty: taken out, so that its default held."),
+			}),
+		)
+		.describe("What --with set for this flight; empty without it."),
 	rigs: z
 		.array(
 			rigSchema.extend({

@@ -8,6 +8,7 @@ import { theme } from "../state/theme.ts";
 import type { CraftScene } from "../three/craft-scene.ts";
 import { CraftPlan } from "./craft-plan.tsx";
 import { DataTable } from "./data-table.tsx";
+import "./picture-numbers.css";
 import { SceneFrame } from "./scene-frame.tsx";
 
 const millimetres = (metres: number): string => (1000 * metres).toFixed(0).replace("-", "\u2212");
@@ -38,6 +39,7 @@ export function Craft3d() {
 			<SceneFrame<CraftScene>
 				label={`The craft in 3D: ${craft.rotors.length} rotors with their spin, centre of mass, forward and right. The table below says the same.`}
 				invented={craft.invented}
+				details="craft-3d-numbers"
 				make={(scenes, host) => new scenes.CraftScene(host)}
 				onScene={setScene}
 				instead={<CraftPlan craft={craft} centreOfMassM={centreOfMassM} />}
@@ -47,8 +49,8 @@ export function Craft3d() {
 					? `${parts.length} lines of the parts list, to scale.`
 					: `No parts list: a plain body and rods stand for the frame; the ${craft.rotors.length} rotors stand where your numbers put them.`}
 			</p>
-			<details>
-				<summary>Places, spin and motor numbers as a table</summary>
+			<details id="craft-3d-numbers" class="numbers">
+				<summary>Numbers: places, spin and motor numbers</summary>
 				<DataTable
 					caption={`Places from the airframe's reference point, operating point ${chosenPoint.value}`}
 					columns={[

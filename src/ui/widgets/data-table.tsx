@@ -19,16 +19,18 @@ export interface DataTableProps {
 	readonly caption: string;
 	readonly columns: readonly DataColumn[];
 	readonly rows: readonly (readonly (string | DataCell)[])[];
+	/** So that a picture can point to it. */
+	readonly id?: string;
 }
 
 const cellOf = (cell: string | DataCell): DataCell => (typeof cell === "string" ? { text: cell } : cell);
 
 /** A table that can be copied as CSV or Markdown. */
-export function DataTable({ caption, columns, rows }: DataTableProps) {
+export function DataTable({ caption, columns, rows, id }: DataTableProps) {
 	const titles = columns.map((column) => (column.unit ? `${column.title}, ${column.unit}` : column.title));
 	const texts = rows.map((row) => row.map((cell) => cellOf(cell).text));
 	return (
-		<figure class="table">
+		<figure class="table" id={id}>
 			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
 			<section class="scroll" tabIndex={0} aria-label={caption}>
 				<table>
@@ -36,7 +38,7 @@ export function DataTable({ caption, columns, rows }: DataTableProps) {
 					<thead>
 						<tr>
 							{columns.map((column, i) => (
-								<th key={titles[i]} scope="col" class={column.number ? "number" : undefined}>
+								<th key={`${i} ${titles[i]}`} scope="col" class={column.number ? "number" : undefined}>
 									{column.title}
 									{column.unit ? <small>{column.unit}</small> : null}
 								</th>
@@ -44,8 +46,8 @@ export function DataTable({ caption, columns, rows }: DataTableProps) {
 						</tr>
 					</thead>
 					<tbody>
-						{rows.map((row) => (
-							<tr key={cellOf(row[0] ?? "").text}>
+						{rows.map((row, r) => (
+							<tr key={`${r} ${cellOf(row[0] ?? "").text}`}>
 								{row.map((each, i) => {
 									const cell = cellOf(each);
 									const content = (
@@ -55,11 +57,11 @@ export function DataTable({ caption, columns, rows }: DataTableProps) {
 										</>
 									);
 									return i === 0 ? (
-										<th scope="row" key={titles[i]}>
+										<th scope="row" key={`${i} ${titles[i]}`}>
 											{content}
 										</th>
 									) : (
-										<td key={titles[i]} class={columns[i]?.number ? "number" : undefined}>
+										<td key={`${i} ${titles[i]}`} class={columns[i]?.number ? "number" : undefined}>
 											{content}
 										</td>
 									);

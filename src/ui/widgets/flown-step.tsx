@@ -3,6 +3,7 @@ import type { FlightResult } from "../../flight/result.ts";
 import { type DrawnFlight, stepPicture } from "../../pictures/flight-pictures.ts";
 import { namedSet } from "../../pictures/letters.ts";
 import type { Picture, Series } from "../../pictures/picture.ts";
+import { type CountedFlight, flightNumbers } from "../../report/flight-numbers.ts";
 import { gainSetDocument, withGainSet } from "../../scenario/gain-set-document.ts";
 import { useFollowing } from "../engine/following.ts";
 import { chosenDrill, chosenPoint, chosenSet, shownSets } from "../state/chosen.ts";
@@ -50,9 +51,9 @@ export function FlownStep() {
 	const before = useBefore(first.value?.flight ?? null);
 	const { gainSets, craft } = scenario.value;
 	const { axis } = state.value.view;
-	const drawn: DrawnFlight[] = [first, second].flatMap(({ value, job }) => {
+	const drawn: (DrawnFlight & CountedFlight)[] = [first, second].flatMap(({ value, job }) => {
 		const set = job && gainSets.find((each) => each.name === job.set);
-		return value && set ? [{ ...namedSet(set, gainSets), flight: value.flight }] : [];
+		return value && set ? [{ ...namedSet(set, gainSets), ...value }] : [];
 	});
 	const quick = first.job?.quickSec !== undefined;
 	const faint = [
@@ -82,7 +83,7 @@ export function FlownStep() {
 		last.current = {
 			parts,
 			picture: withFaint(
-				stepPicture(head, axis, drawn),
+				{ ...stepPicture(head, axis, drawn), numbers: flightNumbers(drawn, axis) },
 				faint.map(({ words, flight }) => ({
 					words,
 					picture: stepPicture({ title: "", invented: false }, axis, [{ ...drawn[0]!, name: words, flight }]),

@@ -1,7 +1,9 @@
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import type { ComponentChildren } from "preact";
+import { useEffect, useId, useMemo, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { theme } from "../state/theme.ts";
+import { PictureNumbers } from "./picture-numbers.tsx";
 import { SavePicture } from "./save-picture.tsx";
 
 export interface PictureViewProps {
@@ -9,31 +11,46 @@ export interface PictureViewProps {
 	readonly heightPx?: number;
 	/** The picture belongs to an earlier question; the new answer is under way. */
 	readonly stale?: boolean;
+	/** What lies over the drawing, of the width it has. */
+	readonly over?: (widthPx: number) => ComponentChildren;
 }
 
 /** A neutral picture as SVG, as wide as its place. */
-export function PictureView({ picture, heightPx, stale = false }: PictureViewProps) {
+export function PictureView({ picture, heightPx, stale = false, over }: PictureViewProps) {
 	const box = useRef<HTMLDivElement>(null);
 	const idPrefix = useId();
 	const width = useWidth(box);
-	const options = {
-		theme: theme.value,
-		widthPx: width,
-		idPrefix,
-		paper: false,
-		...(heightPx ? { heightPx } : {}),
-	};
+	const numbers = `${idPrefix}numbers`;
+	const colours = theme.value;
+	const svg = useMemo(
+		() =>
+			width > 0
+				? pictureSvg(picture, {
+						theme: colours,
+						widthPx: width,
+						idPrefix,
+						paper: false,
+						...(heightPx ? { heightPx } : {}),
+					})
+				: "",
+		[picture, colours, width, idPrefix, heightPx],
+	);
 	return (
-		<>
-			<div
-				ref={box}
-				class={stale ? "picture stale" : "picture"}
-				aria-busy={stale}
-				// Made by pictureSvg, which escapes every text it is given.
-				dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
-			/>
+		<div class="pictured">
+			<div class="picture-box">
+				<div
+					ref={box}
+					class={stale ? "picture stale" : "picture"}
+					aria-busy={stale}
+					aria-details={numbers}
+					// Made by pictureSvg, which escapes every text it is given.
+					dangerouslySetInnerHTML={{ __html: svg }}
+				/>
+				{width > 0 ? over?.(width) : null}
+			</div>
 			<SavePicture picture={picture} />
-		</>
+			<PictureNumbers picture={picture} id={numbers} />
+		</div>
 	);
 }
 

@@ -1,6 +1,8 @@
 import type { RefObject } from "preact";
+import { useId } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { PictureLegend } from "./picture-legend.tsx";
+import { PictureNumbers } from "./picture-numbers.tsx";
 import { SavePicture } from "./save-picture.tsx";
 import "./plotted.css";
 
@@ -16,11 +18,13 @@ export interface PlottedFigureProps {
 
 /** What stands around a chart library's drawing: title, description, legend, note, and the ways to save it. */
 export function PlottedFigure({ picture, heightPx, stale, box, wordsOver = false }: PlottedFigureProps) {
+	const numbers = `${useId()}numbers`;
 	return (
-		<>
+		<div class="pictured">
 			<figure
 				class={stale ? "picture plotted stale" : "picture plotted"}
 				aria-busy={stale}
+				aria-details={numbers}
 				style={{ height: `${heightPx}px` }}
 			>
 				<figcaption>
@@ -36,6 +40,7 @@ export function PlottedFigure({ picture, heightPx, stale, box, wordsOver = false
 				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
 			</figure>
 			<SavePicture picture={picture} />
-		</>
+			<PictureNumbers picture={picture} id={numbers} />
+		</div>
 	);
 }

@@ -1,17 +1,19 @@
-import { useComputed } from "@preact/signals";
+import { effect, useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { FlightResult } from "../../flight/result.ts";
 import { toEuler } from "../../math/quaternion.ts";
 import { loadsAt, plantAt } from "../../physics/plant-at.ts";
 import type { NamedSet } from "../../pictures/looks.ts";
 import { listed } from "../../pictures/looks.ts";
+import { fixed } from "../../pictures/values-at.ts";
 import { chosenDrill, chosenPoint } from "../state/chosen.ts";
-import { cursorSec } from "../state/cursor.ts";
+import { cursorSec, playing, pointAt, STEP_SEC } from "../state/cursor.ts";
 import { scenario } from "../state/store.ts";
 import { theme } from "../state/theme.ts";
 import { poseAt } from "../three/motion.ts";
 import type { ReplayScene } from "../three/replay-scene.ts";
 import { CraftPlan } from "./craft-plan.tsx";
+import { ReplayNumbers } from "./replay-numbers.tsx";
 import { SceneFrame } from "./scene-frame.tsx";
 
 const SPEEDS = [
@@ -20,9 +22,14 @@ const SPEEDS = [
 	{ words: "1/5", factor: 1 / 5 },
 	{ words: "1/10", factor: 1 / 10 },
 ];
-const STEP_SEC = 0.02;
+/** Where motion is not wanted it goes on in steps. */
+const CALM_STEP_SEC = 0.25;
 const DEG = 180 / Math.PI;
-const degrees = (radians: number): string => (DEG * radians).toFixed(0).replace("-", "\u2212");
+const degrees = (radians: number): string => fixed(DEG * radians, 0);
+
+/** When the last of them ends. */
+export const endOf = (flights: readonly { readonly flight: FlightResult }[]): number =>
+	Math.max(0, ...flights.map(({ flight }) => flight.trace.columns["time"]!.at(-1) ?? 0));
 
 /** One or two flights of the drill in 3D, at the instant that is pointed at. Plays only when asked to. */
 export function Replay({
@@ -31,8 +38,6 @@ export function Replay({
 	readonly flights: readonly (NamedSet & { readonly flight: FlightResult })[];
 }) {
 	const [scene, setScene] = useState<ReplayScene | null>(null);
-	const [playing, setPlaying] = useState(false);
-	const [factor, setFactor] = useState(1);
 	const about = useComputed(() => {
 		const { craft, parts, operatingPoints, drills } = scenario.value;
 		const point = operatingPoints.find((each) => each.name === chosenPoint.value)!.point;
@@ -46,8 +51,7 @@ export function Replay({
 		};
 	}).value;
 	const pair = flights.slice(0, 2);
-	const endSec = Math.max(0, ...pair.map(({ flight }) => flight.trace.columns["time"]!.at(-1) ?? 0));
-	const nowSec = Math.min(cursorSec.value ?? 0, endSec);
+	const endSec = endOf(pair);
 	const colours = theme.value;
 	const [first, second] = pair;
 	useEffect(() => {
@@ -59,24 +63,11 @@ export function Replay({
 		});
 		scene.at(Math.min(cursorSec.peek() ?? 0, endSec));
 	}, [scene, about, first?.flight, second?.flight, first?.letter, second?.letter, colours]);
-	useEffect(() => scene?.at(nowSec), [scene, nowSec]);
-	useEffect(() => {
-		if (!playing) return undefined;
-		let last = performance.now();
-		let frame = requestAnimationFrame(function next(now: number): void {
-			const then = (cursorSec.peek() ?? 0) + (factor * (now - last)) / 1000;
-			last = now;
-			cursorSec.value = Math.min(then, endSec);
-			if (then >= endSec) setPlaying(false);
-			else frame = requestAnimationFrame(next);
-		});
-		return () => cancelAnimationFrame(frame);
-	}, [playing, factor, endSec]);
+	useEffect(
+		() => (scene ? effect(() => scene.at(Math.min(cursorSec.value ?? 0, endSec))) : undefined),
+		[scene, endSec],
+	);
 	if (pair.length === 0) return null;
-	const play = (): void => {
-		if (!playing && nowSec >= endSec) cursorSec.value = 0;
-		setPlaying(!playing);
-	};
 	return (
 		<section class="sheet" aria-labelledby="replay-title">
 			<header>
@@ -85,50 +76,109 @@ export function Replay({
 			<SceneFrame<ReplayScene>
 				label={`The flight in 3D: set ${listed(pair.map((each) => each.letter))}. The lines below say where it is.`}
 				invented={about.craft.invented}
+				details="replay-numbers"
 				make={(scenes, host) => new scenes.ReplayScene(host)}
 				onScene={setScene}
 				instead={<CraftPlan craft={about.craft} centreOfMassM={about.centreOfMassM} />}
 			/>
-			<div class="row replay-bar">
-				<button type="button" onClick={play}>
-					{playing ? "Pause" : "Play"}
-				</button>
-				<label>
-					<span class="visually-hidden">Speed of the replay</span>
-					<select value={String(factor)} onChange={(event) => setFactor(Number(event.currentTarget.value))}>
-						{SPEEDS.map((each) => (
-							<option key={each.words} value={String(each.factor)}>
-								{each.words}
-							</option>
-						))}
-					</select>
-				</label>
-				<input
-					type="range"
-					aria-label="Time in the flight"
-					aria-valuetext={`${nowSec.toFixed(2)} seconds`}
-					min="0"
-					max={endSec}
-					step={STEP_SEC}
-					value={nowSec}
-					onInput={(event) => {
-						setPlaying(false);
-						cursorSec.value = Number(event.currentTarget.value);
-					}}
-				/>
-				<span>{nowSec.toFixed(2)} s</span>
-			</div>
-			{pair.map(({ letter, flight }, i) => (
-				<p class="small" key={letter}>
-					{pose(letter, flight, nowSec, about.craft.rotors.length)}
-					{pair.length > 1 ? (i === 0 ? " Drawn solid." : " Drawn as a dashed outline.") : ""}
-				</p>
-			))}
+			<ReplayBar endSec={endSec} />
+			<Poses pair={pair} endSec={endSec} rotors={about.craft.rotors.length} />
+			<ReplayNumbers
+				pair={pair}
+				endSec={endSec}
+				motors={about.craft.rotors.map((rotor) => rotor.motorNumber)}
+			/>
 			<p class="quiet small">
 				Each disc of {first?.letter} is darker the more its motor is asked for, in percent of full. The wind
 				arrow is mean wind and gusts, without turbulence.
 			</p>
 		</section>
+	);
+}
+
+/** Plays and shows the cursor's time. Of its own, so that nothing else is worked out anew with every frame. */
+function ReplayBar({ endSec }: { readonly endSec: number }) {
+	const [factor, setFactor] = useState(1);
+	const nowSec = Math.min(cursorSec.value ?? 0, endSec);
+	const going = playing.value;
+	useEffect(() => {
+		if (!going) return undefined;
+		const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+		let last = performance.now();
+		let frame = requestAnimationFrame(function next(now: number): void {
+			const on = (factor * (now - last)) / 1000;
+			if (!calm || on >= CALM_STEP_SEC) {
+				const then = (cursorSec.peek() ?? 0) + on;
+				last = now;
+				cursorSec.value = Math.min(then, endSec);
+				if (then >= endSec) playing.value = false;
+			}
+			if (playing.peek()) frame = requestAnimationFrame(next);
+		});
+		return () => cancelAnimationFrame(frame);
+	}, [going, factor, endSec]);
+	// Gone from sight: it does not go on by itself when it comes back.
+	useEffect(
+		() => () => {
+			playing.value = false;
+		},
+		[],
+	);
+	return (
+		<div class="row replay-bar">
+			<button
+				type="button"
+				onClick={() => {
+					if (!going && nowSec >= endSec) cursorSec.value = 0;
+					playing.value = !going;
+				}}
+			>
+				{going ? "Pause" : "Play"}
+			</button>
+			<label>
+				<span class="visually-hidden">Speed of the replay</span>
+				<select value={String(factor)} onChange={(event) => setFactor(Number(event.currentTarget.value))}>
+					{SPEEDS.map((each) => (
+						<option key={each.words} value={String(each.factor)}>
+							{each.words}
+						</option>
+					))}
+				</select>
+			</label>
+			<input
+				type="range"
+				aria-label="Time in the flight"
+				aria-valuetext={`${nowSec.toFixed(2)} seconds`}
+				min="0"
+				max={endSec}
+				step={STEP_SEC}
+				value={nowSec}
+				onInput={(event) => pointAt(Number(event.currentTarget.value))}
+			/>
+			<span>{nowSec.toFixed(2)} s</span>
+		</div>
+	);
+}
+
+function Poses({
+	pair,
+	endSec,
+	rotors,
+}: {
+	readonly pair: readonly (NamedSet & { readonly flight: FlightResult })[];
+	readonly endSec: number;
+	readonly rotors: number;
+}) {
+	const nowSec = Math.min(cursorSec.value ?? 0, endSec);
+	return (
+		<>
+			{pair.map(({ letter, flight }, i) => (
+				<p class="small" key={letter}>
+					{pose(letter, flight, nowSec, rotors)}
+					{pair.length > 1 ? (i === 0 ? " Drawn solid." : " Drawn as a dashed outline.") : ""}
+				</p>
+			))}
+		</>
 	);
 }
 

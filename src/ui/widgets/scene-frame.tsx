@@ -15,6 +15,8 @@ type Scenes = Awaited<ReturnType<typeof loadScenes>>;
 export interface SceneFrameProps<S extends AnyScene> {
 	readonly label: string;
 	readonly invented: boolean;
+	/** Id of what says the same in numbers. */
+	readonly details: string;
 	/** Made once, in the element that it draws into. */
 	readonly make: (scenes: Scenes, host: HTMLElement) => S;
 	/** Called when the scene is there, and with null when it goes. */
@@ -27,6 +29,7 @@ export interface SceneFrameProps<S extends AnyScene> {
 export function SceneFrame<S extends AnyScene>({
 	label,
 	invented,
+	details,
 	make,
 	onScene,
 	instead,
@@ -80,15 +83,22 @@ export function SceneFrame<S extends AnyScene>({
 	}, [near]);
 	if (trouble)
 		return (
-			<div class="scene-instead">
+			<div class="scene-instead" aria-details={details}>
 				<p class="quiet">{trouble}</p>
 				{instead}
 			</div>
 		);
 	return (
 		<div class="scene">
-			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: turned by keys */}
-			<div ref={host} class="scene-host" tabIndex={0} role="img" aria-label={label} />
+			<div
+				ref={host}
+				class="scene-host"
+				// biome-ignore lint/a11y/noNoninteractiveTabindex: turned by keys
+				tabIndex={0}
+				role="img"
+				aria-label={label}
+				aria-details={details}
+			/>
 			{invented ? <p class="scene-invented">Invented craft</p> : null}
 			<fieldset class="row small">
 				<legend class="visually-hidden">Look</legend>

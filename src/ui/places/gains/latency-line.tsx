@@ -53,12 +53,13 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 				</b>{" "}
 				more delay before it swings by itself. Drag an edge, or step it with the arrow keys.
 			</p>
-			<div>
+			<div aria-details="latency-numbers">
 				<Strip title="From tilt to thrust, to scale" segments={[before, ...motor]} />
 				<div class="lens" style={{ clipPath: `polygon(0 0, ${100 * share}% 0, 100% 100%, 0 100%)` }} />
 				<Strip title="Before the motors, enlarged" segments={delays} />
 			</div>
 			<DataTable
+				id="latency-numbers"
 				caption="What each element costs at crossover, and what halving it would give back"
 				columns={[
 					{ title: "element" },

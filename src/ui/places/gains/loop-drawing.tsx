@@ -4,12 +4,14 @@ import { asTyped } from "../../state/gain-entry.ts";
 import { scenario } from "../../state/store.ts";
 import { GainField } from "../../widgets/gain-field.tsx";
 import { type LoopLayout, tallLayout, wideLayout } from "./loop-layout.ts";
+import { LoopNumbers } from "./loop-numbers.tsx";
 import "./loop-drawing.css";
 
 /** The control loop of one axis, its gains as numbers on the wires. */
 export function LoopDrawing({ axis }: { readonly axis: AxisName }) {
 	const set = scenario.value.gainSets.find((each) => each.name === chosenSet.value);
 	if (!set) return <p class="quiet">No gain set to draw yet.</p>;
+	const wide = wideLayout(set, axis);
 	return (
 		<div class="loop">
 			<label class="small units">
@@ -22,8 +24,9 @@ export function LoopDrawing({ axis }: { readonly axis: AxisName }) {
 				/>{" "}
 				in the units of your code
 			</label>
-			<Drawing className="wide" layout={wideLayout(set, axis)} set={set.name} axis={axis} />
+			<Drawing className="wide" layout={wide} set={set.name} axis={axis} />
 			<Drawing className="tall" layout={tallLayout(set, axis)} set={set.name} axis={axis} />
+			<LoopNumbers id="loop-numbers" set={set} axis={axis} gains={wide.gains} />
 		</div>
 	);
 }
@@ -41,7 +44,11 @@ function Drawing({
 }) {
 	const { width, height } = layout;
 	return (
-		<div class={`wiring ${className}`} style={{ aspectRatio: `${width} / ${height}` }}>
+		<div
+			class={`wiring ${className}`}
+			style={{ aspectRatio: `${width} / ${height}` }}
+			aria-details="loop-numbers"
+		>
 			<svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
 				<defs>
 					<marker

@@ -1,12 +1,22 @@
 import { useComputed } from "@preact/signals";
-import { stripPicture, tracesPicture } from "../../../pictures/flight-pictures.ts";
+import { useMemo } from "preact/hooks";
+import {
+	type DrawnFlight,
+	stripPicture,
+	stripValues,
+	tracesPicture,
+} from "../../../pictures/flight-pictures.ts";
 import { namedSet } from "../../../pictures/letters.ts";
+import { valuesAt } from "../../../pictures/values-at.ts";
+import { type CountedFlight, flightNumbers } from "../../../report/flight-numbers.ts";
 import { lookAt } from "../../commands/look-at.ts";
 import { useAnswers } from "../../engine/answers.ts";
 import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
+import { narrow } from "../../state/narrow.ts";
 import { run, scenario, scenarioText } from "../../state/store.ts";
 import { PictureView } from "../../widgets/picture-view.tsx";
-import { Replay } from "../../widgets/replay.tsx";
+import { endOf, Replay } from "../../widgets/replay.tsx";
+import { TimeCursor } from "../../widgets/time-cursor.tsx";
 import { DrillEditor } from "./drill-editor.tsx";
 import { LineUp } from "./line-up.tsx";
 import "./proof.css";
@@ -30,17 +40,12 @@ export function ProofPlace() {
 	const drawn = useComputed(() =>
 		shownSets.value.flatMap((name, i) => {
 			const set = scenario.value.gainSets.find((each) => each.name === name);
-			const flight = flown.value[i]?.value?.flight;
-			return set && flight ? [{ ...namedSet(set, scenario.value.gainSets), flight }] : [];
+			const found = flown.value[i]?.value;
+			return set && found ? [{ ...namedSet(set, scenario.value.gainSets), ...found }] : [];
 		}),
 	);
 	const stale = flown.value.some((each) => !each.fresh);
-	const head = {
-		title: `Drill '${chosenDrill.value}'`,
-		note: `operating point ${chosenPoint.value}`,
-		invented: craft.invented,
-	};
-	const pictured = drawn.value.slice(0, MOST_DRAWN);
+	const pictured = useComputed(() => drawn.value.slice(0, MOST_DRAWN)).value;
 	return (
 		<>
 			<section class="sheet" aria-labelledby="drill-title">
@@ -94,19 +99,70 @@ export function ProofPlace() {
 						has all.
 					</p>
 				) : null}
-				{pictured.length > 0 ? (
-					<>
-						<PictureView
-							stale={stale}
-							picture={stripPicture({ ...head, title: "Attitude along time" }, pictured)}
-						/>
-						<PictureView stale={stale} picture={tracesPicture(head, pictured)} />
-					</>
-				) : null}
 			</section>
+			{pictured.length > 0 ? <Followed flights={pictured} stale={stale} invented={craft.invented} /> : null}
 			<DrillEditor />
-			<Replay flights={pictured} />
 			<LineUp flown={flown} />
 		</>
+	);
+}
+
+/** Silhouettes, replay and traces of the same flights: one cursor goes through all of them. */
+function Followed({
+	flights,
+	stale,
+	invented,
+}: {
+	readonly flights: readonly (DrawnFlight & CountedFlight)[];
+	readonly stale: boolean;
+	readonly invented: boolean;
+}) {
+	const drill = chosenDrill.value;
+	const point = chosenPoint.value;
+	const brief = narrow.value;
+	const head = { note: `operating point ${point}`, invented };
+	const strip = useMemo(
+		() => ({
+			picture: stripPicture({ ...head, title: "Attitude along time" }, flights, {
+				count: brief ? 6 : 12,
+				brief,
+			}),
+			values: stripValues(flights, brief),
+		}),
+		[flights, point, invented, brief],
+	);
+	const traces = useMemo(() => {
+		const picture = {
+			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights),
+			numbers: flightNumbers(flights, null),
+		};
+		return {
+			picture,
+			values: (timeSec: number) => picture.panels.map((panel) => valuesAt(panel, timeSec)),
+		};
+	}, [flights, drill, point, invented]);
+	const endSec = endOf(flights);
+	const cursorOver = (of: typeof strip | typeof traces) => (widthPx: number) => (
+		<TimeCursor {...of} widthPx={widthPx} endSec={endSec} />
+	);
+	return (
+		<div class="followed">
+			<section class="sheet strip-sheet" aria-labelledby="strip-title">
+				<h2 id="strip-title" class="visually-hidden">
+					Attitude along time
+				</h2>
+				<p class="quiet small">
+					Point at an instant, tap it, or step it with the arrow keys: silhouettes, replay and traces follow.
+				</p>
+				<PictureView stale={stale} picture={strip.picture} over={cursorOver(strip)} />
+			</section>
+			<Replay flights={flights} />
+			<section class="sheet traces-sheet" aria-labelledby="traces-title">
+				<h2 id="traces-title" class="visually-hidden">
+					Traces
+				</h2>
+				<PictureView stale={stale} picture={traces.picture} over={cursorOver(traces)} />
+			</section>
+		</div>
 	);
 }
