@@ -1,0 +1,127 @@
+import { useRef, useState } from "preact/hooks";
+import { parsePath, valueAt } from "../../../../scenario/path.ts";
+import { addRotor } from "../../../commands/add-rotor.ts";
+import { listRotors } from "../../../commands/list-rotors.ts";
+import { removeRotor } from "../../../commands/remove-rotor.ts";
+import { rotorsByLayout } from "../../../commands/rotors-by-layout.ts";
+import { errors, run, scenario, state } from "../../../state/store.ts";
+import { ChoiceField } from "../../../widgets/choice-field.tsx";
+import { ROTOR_FIELDS } from "../part-fields.ts";
+import { EntryFieldEditor } from "./entry-field.tsx";
+import { Lines } from "./lines.tsx";
+import { ListEntry } from "./list-entry.tsx";
+
+const PATH = "craft.rotors";
+const SPINS = ["clockwise", "counter-clockwise"];
+
+/** Rotors one by one, where no layout word says how they stand: 4 to 8, each with its place, spin, tilt and motor number. */
+export function RotorsEditor() {
+	const [added, setAdded] = useState(-1);
+	const addButton = useRef<HTMLButtonElement>(null);
+	const list = valueAt(state.value.document, parsePath(PATH));
+	const { rotors } = scenario.value.craft;
+	if (!Array.isArray(list))
+		return (
+			<div class="list-editor">
+				<p class="quiet">
+					The layout and the distance from hub to hub place {rotors.length} rotors evenly. Where yours stand
+					otherwise, are tilted or differ in speed, list them one by one; the list begins as they stand now.
+				</p>
+				<div class="row">
+					<button type="button" onClick={() => run(listRotors(rotors))}>
+						List the rotors one by one
+					</button>
+				</div>
+			</div>
+		);
+	const entries = list as readonly Readonly<Record<string, unknown>>[];
+	return (
+		<div class="list-editor">
+			<Lines path={PATH} />
+			<ol class="entries" aria-label="Rotors">
+				{entries.map((rotor, i) => (
+					<ListEntry
+						key={i}
+						path={`${PATH}[${i}]`}
+						isNew={i === added}
+						summary={<RotorLine index={i} rotor={rotor} />}
+					>
+						<div class="fields">
+							{ROTOR_FIELDS.map((field) => (
+								<EntryFieldEditor key={field.key} base={`${PATH}[${i}]`} field={field} />
+							))}
+							<ChoiceField
+								path={`${PATH}[${i}].spin`}
+								label="Spins, seen from above"
+								options={SPINS}
+								otherwise=""
+							/>
+						</div>
+						<div class="row">
+							<button
+								type="button"
+								disabled={entries.length >= 8}
+								onClick={() => {
+									run(addRotor(i));
+									setAdded(i + 1);
+								}}
+							>
+								Copy this rotor
+							</button>
+							<button
+								type="button"
+								disabled={entries.length <= 4}
+								onClick={() => {
+									run(removeRotor(i));
+									setAdded(-1);
+									addButton.current?.focus();
+								}}
+							>
+								Take it out
+							</button>
+						</div>
+					</ListEntry>
+				))}
+			</ol>
+			<div class="row">
+				<button
+					type="button"
+					ref={addButton}
+					disabled={entries.length >= 8}
+					onClick={() => {
+						run(addRotor());
+						setAdded(entries.length);
+					}}
+				>
+					Add a rotor
+				</button>
+				{[4, 6, 8].includes(entries.length) && errors.value.length === 0 ? (
+					<button type="button" class="plain" onClick={() => run(rotorsByLayout(rotors))}>
+						By layout and wheelbase again
+					</button>
+				) : null}
+				<span class="quiet small">{entries.length} of 4 to 8</span>
+			</div>
+		</div>
+	);
+}
+
+function RotorLine({
+	index,
+	rotor,
+}: {
+	readonly index: number;
+	readonly rotor: Readonly<Record<string, unknown>>;
+}) {
+	const position = Array.isArray(rotor["position"])
+		? rotor["position"].map(String).join(", ")
+		: "no place yet";
+	return (
+		<span class="rotor-line">
+			<span>{String(rotor["place"] ?? "") || "no name"}</span>
+			<span>motor {String(rotor["motor"] ?? index + 1)}</span>
+			<span>{String(rotor["spin"] ?? "")}</span>
+			<span class="quiet">{position}</span>
+		</span>
+	);
+}
