@@ -13,7 +13,7 @@ afterAll(closeBrowser);
 const comesTo = (page: Page, what: string) =>
 	page.getByLabel("What it comes to").first().locator("div", { hasText: what }).locator("dd");
 const group = (page: Page, title: string) =>
-	page.locator("details.group", { has: page.getByRole("heading", { name: title, exact: true }) });
+	page.locator("details.group", { has: page.locator("summary > h2", { hasText: new RegExp(`^${title}$`) }) });
 const undo = (page: Page) => page.getByRole("button", { name: /^Undo/ });
 const openAll = (page: Page, what: string) =>
 	page.evaluate((selector) => {
@@ -182,7 +182,7 @@ describe("lists on the place Craft", () => {
 			await openAll(page, "details.group");
 			await page.getByRole("button", { name: "List the rotors one by one" }).click();
 			await page.getByRole("button", { name: "Begin a table by hand" }).click();
-			await page.getByRole("button", { name: "Write down: Mixer table" }).click();
+			await page.getByRole("button", { name: "Write it down, to change: Mixer table" }).click();
 			await openAll(page, "details.entry, details.paste");
 			await page.waitForFunction(() => document.documentElement.scrollWidth <= innerWidth);
 			await page.evaluate(axe);

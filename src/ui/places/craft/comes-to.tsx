@@ -15,7 +15,7 @@ export function ComesTo() {
 	const hover = value?.report.hover;
 	const isNow = fresh && errors.value.length === 0;
 	return (
-		<dl class={isNow ? "comes-to" : "comes-to stale"} aria-label="What it comes to">
+		<dl class={isNow ? "comes-to" : "comes-to before"} aria-label="What it comes to" aria-busy={!fresh}>
 			<div>
 				<dt>mass</dt>
 				<dd>{(1000 * massKg).toFixed(0)} g</dd>

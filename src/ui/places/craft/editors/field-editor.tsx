@@ -130,7 +130,7 @@ function ListTable({ field }: { readonly field: TableSpec }) {
 				<div class="row small">
 					<button
 						type="button"
-						aria-label={`Write down: ${label}`}
+						aria-label={`Write it down, to change: ${label}`}
 						onClick={() => run(setValue(path, begin(scenario.value), label))}
 					>
 						Write it down, to change
