@@ -59,7 +59,7 @@ describe("lists on the place Craft", () => {
 			)
 			.toBeCloseTo(lever, 1);
 
-		for (const what of ["Its middle", "Mass of one", "Name", "add a part"])
+		for (const what of ["Its middle", "Mass of one", "name of a part", "add a part"])
 			await page.getByRole("button", { name: `Undo ${what}` }).click();
 		await expect.poll(() => mass.first().textContent()).toBe("1900 g");
 		await expect.poll(() => stick.textContent()).toBe(before);
@@ -166,7 +166,10 @@ describe("lists on the place Craft", () => {
 		for (const { title, sections } of FIELD_GROUPS) {
 			const text = (await group(page, title).textContent()) ?? "";
 			for (const field of sections.flatMap((each) => each.fields))
-				if (!field.unless && !field.onlyFor && !["parts", "rotors", "bench"].includes(field.as))
+				if (
+					!(field.unless || field.onlyFor || field.onlyWith) &&
+					!["parts", "rotors", "bench", "limb"].includes(field.as)
+				)
 					expect(text, field.path).toContain(field.label);
 		}
 		await context.close();

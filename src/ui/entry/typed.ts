@@ -19,6 +19,14 @@ function splitQuantity(text: string): { readonly number: number; readonly unit: 
 /** Of a text such as '450 mm'; empty where there is none. */
 export const unitOf = (text: string): string => splitQuantity(text)?.unit ?? "";
 
+/** Several in one line, a unit that they share once: '184, 184, -40 mm'. */
+export function sideBySide(texts: readonly string[]): string {
+	const parts = texts.map(splitQuantity);
+	const unit = parts[0]?.unit ?? "";
+	if (!parts.every((each) => each !== null && each.unit === unit)) return texts.join(", ");
+	return `${parts.map((each) => each!.number).join(", ")} ${unit}`.trim();
+}
+
 /**
  * Reads typed text. A bare number takes the unit that stood in the field before: '450' over '520 mm' is 450 mm. A comma is read as the
  * decimal mark where nothing else can be meant.

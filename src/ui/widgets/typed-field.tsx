@@ -18,6 +18,10 @@ export interface TypedFieldProps {
 	readonly assumedAt?: string;
 	/** What holds while nothing is written, where it is no assumption worth a reason. */
 	readonly otherwise?: string;
+	/** Of the group it belongs to: what is wrong with that is said here too. */
+	readonly groupPath?: string;
+	/** In place of writing the value at the path. */
+	readonly write?: (value: unknown, joins?: string) => void;
 }
 
 /** One value of the document. What was not given is shown as assumed, with its reason; emptied, it is assumed again. */
@@ -28,6 +32,8 @@ export function TypedField({
 	about = "",
 	assumedAt = path,
 	otherwise = "",
+	groupPath = "",
+	write = (value, joins) => run(setValue(path, value, label, joins)),
 }: TypedFieldProps) {
 	const id = useId();
 	const given = valueAt(state.value.document, parsePath(path));
@@ -41,9 +47,10 @@ export function TypedField({
 		reader,
 		shown,
 		like: otherwise,
-		write: (value, joins) => run(setValue(path, value, label, joins)),
+		write,
 	});
-	const message = refused || notes.error?.message || "";
+	const group = groupPath === "" ? null : fieldNotes(groupPath).error;
+	const message = refused || notes.error?.message || group?.message || "";
 	return (
 		<div class={`field${assumed && own ? " assumed" : ""}${message ? " wrong" : ""}`}>
 			<label for={id} {...handle}>

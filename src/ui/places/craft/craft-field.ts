@@ -16,6 +16,10 @@ interface Common {
 	readonly onlyFor?: string;
 	/** Not shown while this stands in the document: it then says the same. */
 	readonly unless?: string;
+	/** Of the group it belongs to: what is wrong with that is said here too. */
+	readonly groupPath?: string;
+	/** Shown only with this in the document. */
+	readonly onlyWith?: string;
 }
 
 export interface QuantitySpec extends Common {
@@ -96,7 +100,7 @@ interface MatrixSpec extends Common {
 
 /** Lists with an editor of their own. */
 interface ListSpec extends Common {
-	readonly as: "parts" | "rotors" | "bench";
+	readonly as: "parts" | "rotors" | "bench" | "limb";
 }
 
 export type CraftField =

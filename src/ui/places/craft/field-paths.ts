@@ -1,4 +1,5 @@
 import type { CraftField } from "./craft-field.ts";
+import { LINK_MASS, LINK_PLACES, SERVO_FIELDS } from "./link-fields.ts";
 import { BENCH_COLUMNS, PART_FIELDS, ROTOR_FIELDS, SHAPES } from "./part-fields.ts";
 
 /**
@@ -28,6 +29,10 @@ export function pathsOf(field: CraftField): readonly string[] {
 			});
 		case "rotors":
 			return [...ROTOR_FIELDS.map(({ key }) => `${path}[].${key}`), `${path}[].spin`];
+		case "limb": {
+			const fields = [...Object.values(LINK_PLACES), ...LINK_MASS, ...SERVO_FIELDS];
+			return [...fields.map(({ key }) => key), "axis", "parts"].map((key) => `${path}[].${key}`);
+		}
 		case "bench":
 			return BENCH_COLUMNS.map(({ key }) => `${path}[].${key}`);
 		default: {

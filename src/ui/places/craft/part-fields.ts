@@ -9,6 +9,8 @@ export interface EntryField {
 	readonly about?: string;
 	/** What each of several numbers is. */
 	readonly parts?: readonly string[];
+	/** Further ones that may be written. */
+	readonly more?: readonly string[];
 	readonly otherwise?: string;
 }
 

@@ -3,6 +3,7 @@ import { craftSchema } from "../../../../src/scenario/craft-schema.ts";
 import type { CraftField } from "../../../../src/ui/places/craft/craft-field.ts";
 import { FIELD_GROUPS } from "../../../../src/ui/places/craft/field-groups.ts";
 import { pathsOf } from "../../../../src/ui/places/craft/field-paths.ts";
+import { LINK_MASS, LINK_PLACES, SERVO_FIELDS } from "../../../../src/ui/places/craft/link-fields.ts";
 import {
 	BENCH_COLUMNS,
 	PART_FIELDS,
@@ -65,6 +66,11 @@ describe("the kind of quantity that a field reads", () => {
 				);
 			case "rotors":
 				return ROTOR_FIELDS.map(({ key, of }) => [`craft.rotors[].${key}`, of]);
+			case "limb":
+				return [...Object.values(LINK_PLACES), ...LINK_MASS, ...SERVO_FIELDS].map(({ key, of }) => [
+					`craft.limb.links[].${key}`,
+					of,
+				]);
 			case "bench":
 				return BENCH_COLUMNS.map(({ key, of }) => [`craft.motors.bench[].${key}`, of]);
 			default:

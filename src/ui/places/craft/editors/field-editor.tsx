@@ -13,6 +13,7 @@ import { QuantityField } from "../../../widgets/quantity-field.tsx";
 import { TypedField } from "../../../widgets/typed-field.tsx";
 import type { CraftField, KindSpec, TableSpec } from "../craft-field.ts";
 import { BenchEditor } from "./bench-editor.tsx";
+import { LimbEditor } from "./limb-editor.tsx";
 import { LongTextField } from "./long-text-field.tsx";
 import { PartsEditor } from "./parts-editor.tsx";
 import { readerOf } from "./reader-of.ts";
@@ -25,8 +26,9 @@ import { VectorField } from "./vector-field.tsx";
 const at = (path: string): unknown => valueAt(state.value.document, parsePath(path));
 
 /** Hidden is only what the document neither says nor is wrong about. */
-function isShown({ path, unless, onlyFor }: CraftField): boolean {
+function isShown({ path, unless, onlyFor, onlyWith }: CraftField): boolean {
 	if (at(path) !== undefined || fieldNotes(path).error) return true;
+	if (onlyWith !== undefined && at(onlyWith) === undefined) return false;
 	if (unless !== undefined && at(unless) !== undefined) return false;
 	return onlyFor === undefined || kindOf(path.slice(0, path.lastIndexOf("."))) === onlyFor;
 }
@@ -41,13 +43,15 @@ function kindOf(group: string): string {
 /** The editor of one field of the craft. */
 export function FieldEditor({ field }: { readonly field: CraftField }): VNode | null {
 	if (!isShown(field)) return null;
-	const { path, label, about = "", assumedAt = path } = field;
+	const { path, label, about = "", assumedAt = path, groupPath = "" } = field;
 	const otherwise =
 		typeof field.otherwise === "function" ? field.otherwise(scenario.value) : (field.otherwise ?? "");
 	const same = { path, label, about, assumedAt };
 	switch (field.as) {
 		case "quantity":
-			return <QuantityField {...same} otherwise={otherwise} kind={field.kind} word={field.word ?? ""} />;
+			return (
+				<QuantityField {...same} {...{ otherwise, groupPath }} kind={field.kind} word={field.word ?? ""} />
+			);
 		case "number":
 		case "whole":
 		case "text":
@@ -93,6 +97,8 @@ export function FieldEditor({ field }: { readonly field: CraftField }): VNode | 
 			return <RotorsEditor />;
 		case "bench":
 			return <BenchEditor />;
+		case "limb":
+			return <LimbEditor />;
 	}
 }
 

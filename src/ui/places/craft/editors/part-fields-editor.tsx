@@ -1,6 +1,7 @@
 import { addPlace } from "../../../commands/add-place.ts";
 import { changeShape, type Shape } from "../../../commands/change-shape.ts";
 import { removePlace } from "../../../commands/remove-place.ts";
+import { renamePart } from "../../../commands/rename-part.ts";
 import { run } from "../../../state/store.ts";
 import { ChoiceField } from "../../../widgets/choice-field.tsx";
 import { BODY } from "../craft-field.ts";
@@ -25,7 +26,11 @@ export function PartFields({ index, part }: Props) {
 	return (
 		<>
 			<div class="fields">
-				<EntryFieldEditor base={base} field={PART_FIELDS.name} />
+				<EntryFieldEditor
+					base={base}
+					field={PART_FIELDS.name}
+					write={(to) => run(renamePart(index, to as string | undefined))}
+				/>
 				<EntryFieldEditor base={base} field={PART_FIELDS.mass} />
 				<ChoiceField
 					path={`${base}.shape`}

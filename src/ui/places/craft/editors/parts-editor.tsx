@@ -85,7 +85,7 @@ export function PartsEditor() {
 						<button type="button" ref={addButton} onClick={add}>
 							Add a part
 						</button>
-						<button type="button" class="plain" onClick={() => run(keepSums(craft.bare))}>
+						<button type="button" class="plain" onClick={() => run(keepSums(craft))}>
 							Take out the list, keep its sums
 						</button>
 						<span class="quiet small">{many(parts.length, "line")}</span>

@@ -4,12 +4,14 @@ import { addRotor } from "../../../commands/add-rotor.ts";
 import { listRotors } from "../../../commands/list-rotors.ts";
 import { removeRotor } from "../../../commands/remove-rotor.ts";
 import { rotorsByLayout } from "../../../commands/rotors-by-layout.ts";
+import { sideBySide } from "../../../entry/typed.ts";
 import { errors, run, scenario, state } from "../../../state/store.ts";
 import { ChoiceField } from "../../../widgets/choice-field.tsx";
 import { ROTOR_FIELDS } from "../part-fields.ts";
 import { EntryFieldEditor } from "./entry-field.tsx";
 import { Lines } from "./lines.tsx";
 import { ListEntry } from "./list-entry.tsx";
+import { readerOf } from "./reader-of.ts";
 
 const PATH = "craft.rotors";
 const SPINS = ["clockwise", "counter-clockwise"];
@@ -114,7 +116,7 @@ function RotorLine({
 	readonly rotor: Readonly<Record<string, unknown>>;
 }) {
 	const position = Array.isArray(rotor["position"])
-		? rotor["position"].map(String).join(", ")
+		? sideBySide(rotor["position"].map((each) => readerOf("length").show(each, "0 mm")))
 		: "no place yet";
 	return (
 		<span class="rotor-line">

@@ -21,7 +21,7 @@ export function SpreadField({ path, label }: { readonly path: string; readonly l
 	const form = isGroup && "standardDeviation" in given ? "standardDeviation" : "plusMinus";
 	const share = isGroup ? (given.standardDeviation ?? given.plusMinus) : given;
 	return (
-		<>
+		<div class="spread">
 			<TypedField
 				path={isGroup ? `${path}.${form}` : path}
 				assumedAt={path}
@@ -35,10 +35,10 @@ export function SpreadField({ path, label }: { readonly path: string; readonly l
 					options={FORMS}
 					otherwise=""
 					chosen={form}
-					about="A worst case stands at two standard deviations."
+					about={form === "standardDeviation" ? "A worst case stands at two of them." : ""}
 					write={(to) => run(setValue(path, { [String(to)]: share }, label))}
 				/>
 			)}
-		</>
+		</div>
 	);
 }

@@ -79,10 +79,7 @@ export function TableField({
 						onPaste(text);
 					}}
 				>
-					<caption>
-						{label}
-						{about ? <span class="quiet small"> {about}</span> : null}
-					</caption>
+					<caption>{label}</caption>
 					<thead>
 						<tr>
 							<th scope="col">{row}</th>
@@ -152,6 +149,7 @@ export function TableField({
 				</table>
 			</section>
 			<figcaption>
+				{about ? <p class="quiet small">{about}</p> : null}
 				<ul class="said" aria-live="polite">
 					{cells.flatMap((each, i) =>
 						each.map(({ said, place }, k) =>

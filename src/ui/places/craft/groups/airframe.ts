@@ -93,6 +93,28 @@ export const AIRFRAME: FieldGroup = {
 			],
 		},
 		{
+			title: "A load that swings or sloshes",
+			fields: [
+				quantity("craft.load.tether.length", "length", "Hangs on a tether of", { otherwise: "held fast" }),
+				quantity("craft.load.tether.damping", "fraction", "Damping ratio of its swing", {
+					onlyWith: "craft.load.tether",
+				}),
+				quantity("craft.load.liquid.diameter", "length", "Liquid in a round tank, across", {
+					otherwise: "no liquid",
+					groupPath: "craft.load.liquid",
+					unless: "craft.load.tether",
+				}),
+				quantity("craft.load.liquid.depth", "length", "Depth of the liquid", { unless: "craft.load.tether" }),
+				quantity("craft.load.liquid.share", "fraction", "Or share that sloshes", {
+					unless: "craft.load.tether",
+				}),
+				quantity("craft.load.liquid.pendulum", "length", "As a pendulum of", { unless: "craft.load.tether" }),
+				quantity("craft.load.liquid.damping", "fraction", "Damping ratio of its slosh", {
+					onlyWith: "craft.load.liquid",
+				}),
+			],
+		},
+		{
 			title: "Name and note",
 			fields: [
 				plain("text", "craft.name", "Name of the craft"),

@@ -50,7 +50,7 @@ export const FIRMWARE: FieldGroup = {
 					as: "matrix",
 					path: "craft.sticks",
 					label: "What the receiver reads",
-					about: "Left empty: 1000, 1500 and 2000 us, straight.",
+					about: "Reversed: the reading falls as the stick moves up or right.",
 					rows: ["roll", "pitch", "yaw", "throttle"],
 					columns: [
 						{ key: "low", label: "low", ...TIME },
@@ -58,7 +58,7 @@ export const FIRMWARE: FieldGroup = {
 						{ key: "high", label: "high", ...TIME },
 						{ key: "deadBand", label: "dead band", of: "fraction", optional: true },
 						{ key: "centreSoftness", label: "centre softness", of: "fraction", optional: true },
-						{ key: "reverse", label: "falls as it moves up or right", of: "yes or no", optional: true },
+						{ key: "reverse", label: "reversed", of: "yes or no", optional: true },
 					],
 				},
 			],
