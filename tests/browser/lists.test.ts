@@ -163,7 +163,9 @@ describe("lists on the place Craft", () => {
 	it("shows every field that it declares", async () => {
 		const { page, context } = await openPage();
 		await page.getByLabel("What it comes to").first().waitFor();
+		await openAll(page, "details.group");
 		for (const { title, sections } of FIELD_GROUPS) {
+			await group(page, title).locator(".field-section").first().waitFor();
 			const text = (await group(page, title).textContent()) ?? "";
 			for (const field of sections.flatMap((each) => each.fields))
 				if (

@@ -1,3 +1,4 @@
+import { useState } from "preact/hooks";
 import { errors, scenario } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
 import { ComesTo } from "./comes-to.tsx";
@@ -60,21 +61,22 @@ export function CraftFields() {
 	);
 }
 
-function Group({ group, open }: { readonly group: FieldGroup; readonly open: boolean }) {
+function Group({ group, open: first }: { readonly group: FieldGroup; readonly open: boolean }) {
+	const [open, setOpen] = useState(first);
 	const fields = fieldsOf(group);
 	const within = (path: string): boolean => fields.some((field) => isOf(path, field));
 	const assumed = scenario.value.assumed.filter((each) => within(each.path)).length;
 	const wrong = errors.value.filter((each) => within(each.path)).length;
 	return (
-		<details class="sheet group" open={open}>
+		<details class="sheet group" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
 			<summary>
 				<h2>{group.title}</h2>
 				{wrong > 0 ? <span class="stop small">{wrong} not taken up</span> : null}
 				<span class="quiet small">{assumed === 0 ? "nothing assumed" : `${assumed} assumed`}</span>
 			</summary>
 			<p class="quiet">{group.about}</p>
-			{open ? <ComesTo /> : null}
-			{group.sections.map(({ title, fields: own }) => (
+			{first ? <ComesTo /> : null}
+			{(open ? group.sections : []).map(({ title, fields: own }) => (
 				<section key={title} class="field-section" aria-label={title}>
 					{group.sections.length > 1 ? <h3>{title}</h3> : null}
 					<div class="fields">

@@ -1,4 +1,3 @@
-import { useRef, useState } from "preact/hooks";
 import type { LimbLink } from "../../../../craft/limb-model.ts";
 import { parsePath, valueAt } from "../../../../scenario/path.ts";
 import { addEntry } from "../../../commands/add-entry.ts";
@@ -8,20 +7,20 @@ import { run, scenario, state } from "../../../state/store.ts";
 import { Lines } from "./lines.tsx";
 import { LinkFields } from "./link-fields-editor.tsx";
 import { ListEntry } from "./list-entry.tsx";
+import { useEntries } from "./use-entries.ts";
 
 const PATH = "craft.limb.links";
 const MOST = 4;
 
 /** The reach arm: one to four links one after another, described folded. */
 export function LimbEditor() {
-	const [added, setAdded] = useState(-1);
-	const addButton = useRef<HTMLButtonElement>(null);
+	const { addButton, isNew, keyOf, onAdded, onRemoved } = useEntries();
 	const list = valueAt(state.value.document, parsePath(PATH));
 	const links = (Array.isArray(list) ? list : []) as readonly Readonly<Record<string, unknown>>[];
 	const known = scenario.value.craft.limb?.links ?? [];
 	const add = (): void => {
 		run(addEntry(PATH, { name: `link ${links.length + 1}`, axis: "pitch" }, "add a link"));
-		setAdded(links.length);
+		onAdded(links.length);
 	};
 	return (
 		<div class="list-editor">
@@ -38,28 +37,31 @@ export function LimbEditor() {
 				<ol class="entries" aria-label="Links of the reach arm">
 					{links.map((link, i) => (
 						<ListEntry
-							key={i}
+							key={keyOf(i)}
 							path={`${PATH}[${i}]`}
-							isNew={i === added}
+							isNew={isNew(i)}
 							summary={<LinkLine link={link} known={known[i]} />}
 						>
-							<LinkFields index={i} link={link} known={known[i]} />
-							<div class="row">
-								<button
-									type="button"
-									onClick={() => {
-										run(
-											links.length === 1
-												? setValue("craft.limb", undefined, "take out the reach arm")
-												: removeEntry(PATH, i, `take out ${String(link["name"] ?? "a link")}`),
-										);
-										setAdded(-1);
-										addButton.current?.focus();
-									}}
-								>
-									{links.length === 1 ? "Take out the reach arm" : "Take it out"}
-								</button>
-							</div>
+							{() => (
+								<>
+									<LinkFields index={i} link={link} known={known[i]} />
+									<div class="row">
+										<button
+											type="button"
+											onClick={() => {
+												run(
+													links.length === 1
+														? setValue("craft.limb", undefined, "take out the reach arm")
+														: removeEntry(PATH, i, `take out ${String(link["name"] ?? "a link")}`),
+												);
+												onRemoved();
+											}}
+										>
+											{links.length === 1 ? "Take out the reach arm" : "Take it out"}
+										</button>
+									</div>
+								</>
+							)}
 						</ListEntry>
 					))}
 				</ol>

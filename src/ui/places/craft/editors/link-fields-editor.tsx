@@ -11,7 +11,7 @@ import { VectorField } from "./vector-field.tsx";
 
 const DIRECTION = "direction";
 const AXES = [
-	{ label: "pitch: raises what points forward", value: "pitch" },
+	{ label: "pitch", value: "pitch" },
 	{ label: "roll", value: "roll" },
 	{ label: "yaw", value: "yaw" },
 	{ label: "a direction", value: DIRECTION },
@@ -49,6 +49,7 @@ export function LinkFields({ index, link, known }: Props) {
 			<ChoiceField
 				path={`${base}.axis`}
 				label="Turns about"
+				about="Right-handed: pitch raises what points forward."
 				options={AXES}
 				otherwise=""
 				chosen={isDirection ? DIRECTION : (link["axis"] as string | undefined)}

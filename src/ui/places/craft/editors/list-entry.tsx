@@ -1,5 +1,5 @@
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { errors } from "../../../state/store.ts";
 
 interface Props {
@@ -9,26 +9,24 @@ interface Props {
 	readonly summary: ComponentChildren;
 	/** Just added: it opens, ready to be typed into. */
 	readonly isNew: boolean;
-	/** What is wrong with the entry as a whole is said here. */
-	readonly children: ComponentChildren;
+	/** Its fields; made only while they are in sight. */
+	readonly children: () => ComponentChildren;
 }
 
 /** One entry of a list: a line that opens into its fields. */
 export function ListEntry({ path, summary, isNew, children }: Props) {
 	const box = useRef<HTMLDetailsElement>(null);
-	const wrong = errors.value.filter(
-		(each) => each.path.startsWith(path) && !/^\d/.test(each.path.slice(path.length)),
-	);
+	const [open, setOpen] = useState(isNew);
+	const wrong = errors.value.filter((each) => each.path.startsWith(path));
 	useEffect(() => {
-		if (!isNew || !box.current) return;
-		box.current.open = true;
-		const first = box.current.querySelector("input");
+		if (!isNew) return;
+		const first = box.current?.querySelector("input");
 		first?.focus();
 		first?.select();
 	}, [isNew]);
 	return (
 		<li>
-			<details ref={box} class="entry">
+			<details ref={box} class="entry" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
 				<summary>
 					{summary}
 					{wrong.length > 0 ? (
@@ -42,7 +40,7 @@ export function ListEntry({ path, summary, isNew, children }: Props) {
 							{each.message}
 						</p>
 					))}
-				{children}
+				{open ? children() : null}
 			</details>
 		</li>
 	);

@@ -1,4 +1,3 @@
-import { useRef, useState } from "preact/hooks";
 import { partsByRule } from "../../../../craft/parts-by-rule.ts";
 import { many } from "../../../../report/format.ts";
 import { parsePath, valueAt } from "../../../../scenario/path.ts";
@@ -12,20 +11,20 @@ import { Lines } from "./lines.tsx";
 import { ListEntry } from "./list-entry.tsx";
 import { PartFields } from "./part-fields-editor.tsx";
 import { PartLine, PartLineHead } from "./part-line.tsx";
+import { useEntries } from "./use-entries.ts";
 
 const PATH = "craft.parts";
 
 /** What the craft is made of: every part a line with its share of mass and inertia, opening into its fields. */
 export function PartsEditor() {
-	const [added, setAdded] = useState(-1);
-	const addButton = useRef<HTMLButtonElement>(null);
+	const { addButton, isNew, keyOf, onAdded, onRemoved } = useEntries();
 	const list = valueAt(state.value.document, parsePath(PATH));
 	const parts = (Array.isArray(list) ? list : []) as readonly Readonly<Record<string, unknown>>[];
 	const { craft, massOrigin } = scenario.value;
 	const shares = errors.value.length === 0 ? massOrigin.shares : [];
 	const add = (): void => {
 		run(addEntry(PATH, { name: `part ${parts.length + 1}`, shape: "point" }, "add a part"));
-		setAdded(parts.length);
+		onAdded(parts.length);
 	};
 	return (
 		<div class="list-editor">
@@ -51,33 +50,36 @@ export function PartsEditor() {
 					<ol class="entries" aria-label="Parts">
 						{parts.map((part, i) => (
 							<ListEntry
-								key={i}
+								key={keyOf(i)}
 								path={`${PATH}[${i}]`}
-								isNew={i === added}
+								isNew={isNew(i)}
 								summary={<PartLine part={part} share={shares[i]} whole={craft.bare} />}
 							>
-								<PartFields index={i} part={part} />
-								<div class="row">
-									<button
-										type="button"
-										onClick={() => {
-											run(copyPart(i));
-											setAdded(i + 1);
-										}}
-									>
-										Copy this part
-									</button>
-									<button
-										type="button"
-										onClick={() => {
-											run(removeEntry(PATH, i, `take out ${String(part["name"] ?? "a part")}`));
-											setAdded(-1);
-											addButton.current?.focus();
-										}}
-									>
-										Take it out
-									</button>
-								</div>
+								{() => (
+									<>
+										<PartFields index={i} part={part} />
+										<div class="row">
+											<button
+												type="button"
+												onClick={() => {
+													run(copyPart(i));
+													onAdded(i + 1);
+												}}
+											>
+												Copy this part
+											</button>
+											<button
+												type="button"
+												onClick={() => {
+													run(removeEntry(PATH, i, `take out ${String(part["name"] ?? "a part")}`));
+													onRemoved();
+												}}
+											>
+												Take it out
+											</button>
+										</div>
+									</>
+								)}
 							</ListEntry>
 						))}
 					</ol>

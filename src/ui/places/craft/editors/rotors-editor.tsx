@@ -1,4 +1,3 @@
-import { useRef, useState } from "preact/hooks";
 import { parsePath, valueAt } from "../../../../scenario/path.ts";
 import { addRotor } from "../../../commands/add-rotor.ts";
 import { listRotors } from "../../../commands/list-rotors.ts";
@@ -12,14 +11,14 @@ import { EntryFieldEditor } from "./entry-field.tsx";
 import { Lines } from "./lines.tsx";
 import { ListEntry } from "./list-entry.tsx";
 import { readerOf } from "./reader-of.ts";
+import { useEntries } from "./use-entries.ts";
 
 const PATH = "craft.rotors";
 const SPINS = ["clockwise", "counter-clockwise"];
 
 /** Rotors one by one, where no layout word says how they stand: 4 to 8, each with its place, spin, tilt and motor number. */
 export function RotorsEditor() {
-	const [added, setAdded] = useState(-1);
-	const addButton = useRef<HTMLButtonElement>(null);
+	const { addButton, isNew, keyOf, onAdded, onRemoved } = useEntries();
 	const list = valueAt(state.value.document, parsePath(PATH));
 	const { rotors } = scenario.value.craft;
 	if (!Array.isArray(list))
@@ -43,45 +42,48 @@ export function RotorsEditor() {
 			<ol class="entries" aria-label="Rotors">
 				{entries.map((rotor, i) => (
 					<ListEntry
-						key={i}
+						key={keyOf(i)}
 						path={`${PATH}[${i}]`}
-						isNew={i === added}
+						isNew={isNew(i)}
 						summary={<RotorLine index={i} rotor={rotor} />}
 					>
-						<div class="fields">
-							{ROTOR_FIELDS.map((field) => (
-								<EntryFieldEditor key={field.key} base={`${PATH}[${i}]`} field={field} />
-							))}
-							<ChoiceField
-								path={`${PATH}[${i}].spin`}
-								label="Spins, seen from above"
-								options={SPINS}
-								otherwise=""
-							/>
-						</div>
-						<div class="row">
-							<button
-								type="button"
-								disabled={entries.length >= 8}
-								onClick={() => {
-									run(addRotor(i));
-									setAdded(i + 1);
-								}}
-							>
-								Copy this rotor
-							</button>
-							<button
-								type="button"
-								disabled={entries.length <= 4}
-								onClick={() => {
-									run(removeRotor(i));
-									setAdded(-1);
-									addButton.current?.focus();
-								}}
-							>
-								Take it out
-							</button>
-						</div>
+						{() => (
+							<>
+								<div class="fields">
+									{ROTOR_FIELDS.map((field) => (
+										<EntryFieldEditor key={field.key} base={`${PATH}[${i}]`} field={field} />
+									))}
+									<ChoiceField
+										path={`${PATH}[${i}].spin`}
+										label="Spins, seen from above"
+										options={SPINS}
+										otherwise=""
+									/>
+								</div>
+								<div class="row">
+									<button
+										type="button"
+										disabled={entries.length >= 8}
+										onClick={() => {
+											run(addRotor(i));
+											onAdded(i + 1);
+										}}
+									>
+										Copy this rotor
+									</button>
+									<button
+										type="button"
+										disabled={entries.length <= 4}
+										onClick={() => {
+											run(removeRotor(i));
+											onRemoved();
+										}}
+									>
+										Take it out
+									</button>
+								</div>
+							</>
+						)}
 					</ListEntry>
 				))}
 			</ol>
@@ -92,7 +94,7 @@ export function RotorsEditor() {
 					disabled={entries.length >= 8}
 					onClick={() => {
 						run(addRotor());
-						setAdded(entries.length);
+						onAdded(entries.length);
 					}}
 				>
 					Add a rotor
