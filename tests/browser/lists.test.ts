@@ -78,7 +78,9 @@ describe("lists on the place Craft", () => {
 		await battery.getByLabel("Length").fill("-5 mm");
 		await battery.getByLabel("Length").press("Enter");
 		await battery.getByText('craft.parts[1].length: "-5 mm", expected a length').first().waitFor();
-		await page.getByText("Not taken up yet, so all of this is the scenario as it was").waitFor();
+		await page
+			.getByText("Not taken up yet: craft.parts[1].length. All numbers are those of before.")
+			.waitFor();
 		await undo(page).click();
 		await undo(page).click();
 		expect(await battery.getByLabel("Edges along its own, x").inputValue()).toBe("140 mm");

@@ -19,8 +19,9 @@ export function FindingsLine() {
 			</p>
 			{errors.value.length > 0 ? (
 				<p class="stop small unread-line">
-					Not taken up yet, so all of this is the scenario as it was: {errors.value[0]!.message}
-					{errors.value.length > 1 ? ` And ${errors.value.length - 1} more.` : ""}
+					Not taken up yet: {errors.value[0]!.path || "the file"}
+					{errors.value.length > 1 ? ` and ${errors.value.length - 1} more` : ""}. All numbers are those of
+					before.
 				</p>
 			) : null}
 			<label>
