@@ -120,6 +120,23 @@ describe("lists on the place Craft", () => {
 		expect(troubles).toEqual([]);
 		await context.close();
 	});
+	it("begins a bench table by hand; a bare number says its unit, once one row has it", async () => {
+		const { page, context } = await openPage();
+		const motors = group(page, "Rotors and motors");
+		await motors.getByRole("button", { name: "Begin a table by hand" }).click();
+		const type = async (cell: string, text: string): Promise<void> => {
+			await motors.getByLabel(cell).fill(text);
+			await motors.getByLabel(cell).press("Enter");
+		};
+		await type("thrust, row 1", "115");
+		await motors.getByText(/115: expected a force .* write the unit/).waitFor();
+		await type("thrust, row 3", "1.1 kg");
+		await type("thrust, row 2", "0.5");
+		expect(await motors.getByLabel("thrust, row 2").inputValue()).toBe("0.5 kg");
+		await type("command, row 2", "50");
+		await expect.poll(() => page.getByText("Not taken up yet").count()).toBe(0);
+		await context.close();
+	});
 	it("moves one rotor; picture, mixer and mass budget take it from there", async () => {
 		const { page, context } = await openPage();
 		const motors = group(page, "Rotors and motors");

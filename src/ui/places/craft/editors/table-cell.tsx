@@ -32,7 +32,9 @@ function NumberCell({
 	write,
 }: TableCellProps) {
 	const reader = readerOf(column.of as Exclude<Column["of"], "yes or no">);
-	const { refused, input } = useTyped({ key: path, reader, shown: reader.show(value, like), like, write });
+	// A nought that no unit stands beside says none: a bare number typed over it must.
+	const shown = value === 0 && like === "" ? "0" : reader.show(value, like);
+	const { refused, input } = useTyped({ key: path, reader, shown, like, write });
 	useEffect(() => onRefused(refused), [refused]);
 	return (
 		<input
