@@ -4,7 +4,7 @@ import type { Battery } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 
 /** Typical lithium polymer cell at rest: state of charge and volts. Common practice, no source. */
-const CELL: readonly (readonly [number, number])[] = [
+export const TYPICAL_CELL: readonly (readonly [number, number])[] = [
 	[0, 3.27],
 	[0.05, 3.61],
 	[0.1, 3.69],
@@ -33,7 +33,7 @@ export function resolveCells(input: BatteryInput | undefined, diameterM: number,
 
 /** Volts of one cell at rest, half full: what 'nominal' means. */
 export function nominalCellV(input: BatteryInput | undefined): number {
-	const table = input?.openCircuit?.map((p) => [p.charge, p.cellVoltage] as const) ?? CELL;
+	const table = input?.openCircuit?.map((p) => [p.charge, p.cellVoltage] as const) ?? TYPICAL_CELL;
 	const at = input?.nominal ?? 0.5;
 	const above = table.findIndex(([charge]) => charge >= at);
 	if (above <= 0) return table[Math.max(above, 0)]?.[1] ?? 3.82;
@@ -129,7 +129,7 @@ function openCircuit(
 	});
 	const cell = notes.assumeWord(
 		input?.openCircuit?.map((p) => [p.charge, p.cellVoltage] as const),
-		CELL,
+		TYPICAL_CELL,
 		{
 			path: "craft.battery.openCircuit",
 			value: `${cells} x 3.27 V empty, 3.82 V half, 4.20 V full`,

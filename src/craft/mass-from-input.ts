@@ -5,10 +5,10 @@ import { formatQuantity } from "../units/format.ts";
 import type { CraftInput } from "./input.ts";
 import type { Limb } from "./limb-model.ts";
 import { resolveSwing } from "./load-swing.ts";
-import { combineBodies } from "./mass.ts";
 import type { Load, MassProperties, Rotor } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 import { type PartShare, sumParts } from "./parts.ts";
+import { partsByRule } from "./parts-by-rule.ts";
 
 /** [xx, yy, zz] or [xx, yy, zz, xy, xz, yz] to a matrix. */
 function inertiaMatrix(entries: readonly number[]): Mat3 {
@@ -123,41 +123,10 @@ function assumedCentre(notes: Notes): Vec3 {
 	});
 }
 
-/**
- * Inertia from mass and rotor places: 30 % of the mass as points at the rotors (motors, propellers), 10 % along the
- * rods from the middle to them, 60 % a central box with sides 0.6 and height 0.5 of the mean rotor radius. Against the
- * published quads of Bouabdallah (2007), Luukkonen (2011) and Lee (2010) it is 10 % low to 4 % high in roll and 2 % low
- * to 16 % high in yaw (tests/reference/inertia-rule.test.ts).
- */
+/** Inertia of the parts that a craft is taken to be made of. */
 function inertiaByRule(massKg: number, centre: Vec3, rotors: readonly Rotor[], notes: Notes): Mat3 {
 	if (rotors.length === 0) return mat3.diagonal(1, 1, 1);
-	const hubs = rotors.map((r) => r.positionM);
-	const middle = vec3.scale(
-		hubs.reduce<Vec3>((sum, p) => vec3.add(sum, p), [0, 0, 0]),
-		1 / hubs.length,
-	);
-	const radius = hubs.reduce((sum, p) => sum + vec3.length(vec3.subtract(p, middle)), 0) / hubs.length;
-	const zero = mat3.diagonal(0, 0, 0);
-	const at = (mass: number, centreOfMassM: Vec3, inertiaKgM2: Mat3): MassProperties => ({
-		massKg: mass,
-		centreOfMassM,
-		inertiaKgM2,
-	});
-	const box = (0.6 * massKg * radius ** 2) / 12;
-	const rod = (p: Vec3): MassProperties => {
-		const m = (0.1 * massKg) / hubs.length;
-		const [x, y] = [p[0] - middle[0], p[1] - middle[1]];
-		return at(
-			m,
-			vec3.scale(vec3.add(p, middle), 0.5),
-			mat3.scale([y * y, -x * y, 0, -x * y, x * x, 0, 0, 0, x * x + y * y], m / 12),
-		);
-	};
-	const j = combineBodies([
-		at(0.6 * massKg, middle, mat3.diagonal(box * (0.36 + 0.25), box * (0.36 + 0.25), box * 0.72)),
-		...hubs.map((p) => at((0.3 * massKg) / hubs.length, p, zero)),
-		...hubs.map(rod),
-	]).inertiaKgM2;
+	const j = sumParts(partsByRule(massKg, rotors)).whole.inertiaKgM2;
 	return notes.assumeWord(undefined, j, {
 		path: "craft.inertia",
 		value: `roll ${formatQuantity("inertia", j[0])}, pitch ${formatQuantity("inertia", j[4])}, yaw ${formatQuantity("inertia", j[8])}`,

@@ -1,5 +1,5 @@
-import { withValue } from "../../scenario/load.ts";
-import type { Command, ScenarioDocument } from "../state/model.ts";
+import type { Command } from "../state/model.ts";
+import { write } from "./change-document.ts";
 
 /** Writes one value of the document, as typed; `undefined` takes it out, so that its default holds again. */
 export function setValue(path: string, value: unknown, name = path, joins?: string): Command {
@@ -7,8 +7,8 @@ export function setValue(path: string, value: unknown, name = path, joins?: stri
 		name,
 		...(joins === undefined ? {} : { joins }),
 		apply(state) {
-			const document = withValue(state.document, path, value) as ScenarioDocument;
-			return { ...state, document };
+			const document = write(state.document, path, value);
+			return document === state.document ? state : { ...state, document };
 		},
 	};
 }

@@ -1,5 +1,5 @@
 import { formatQuantity } from "../../units/format.ts";
-import type { KindName } from "../../units/kinds.ts";
+import { KINDS, type KindName } from "../../units/kinds.ts";
 import { parseQuantity } from "../../units/parse.ts";
 
 /** What someone typed into a field, made ready for the document. */
@@ -16,6 +16,17 @@ function splitQuantity(text: string): { readonly number: number; readonly unit: 
 	return match ? { number: Number(match[1]), unit: match[2]! } : null;
 }
 
+/** Of a text such as '450 mm'; empty where there is none. */
+export const unitOf = (text: string): string => splitQuantity(text)?.unit ?? "";
+
+/** Several in one line, a unit that they share once: '184, 184, -40 mm'. */
+export function sideBySide(texts: readonly string[]): string {
+	const parts = texts.map(splitQuantity);
+	const unit = parts[0]?.unit ?? "";
+	if (!parts.every((each) => each !== null && each.unit === unit)) return texts.join(", ");
+	return `${parts.map((each) => each!.number).join(", ")} ${unit}`.trim();
+}
+
 /**
  * Reads typed text. A bare number takes the unit that stood in the field before: '450' over '520 mm' is 450 mm. A comma is read as the
  * decimal mark where nothing else can be meant.
@@ -23,11 +34,14 @@ function splitQuantity(text: string): { readonly number: number; readonly unit: 
 export function readTyped(kind: KindName, typed: string, before: string): Typed {
 	const text = /^\s*[+-]?\d+,\d+(?!\d*,)/.test(typed) ? typed.replace(",", ".") : typed;
 	const parts = splitQuantity(text);
-	const unitBefore = splitQuantity(before)?.unit ?? "";
+	const unitBefore = unitOf(before);
 	const complete =
 		parts && parts.unit === "" && unitBefore !== "" ? `${parts.number} ${unitBefore}` : text.trim();
 	const read = parseQuantity(kind, complete);
-	if (!read.ok) return read;
+	if (!read.ok)
+		return parts && unitOf(complete) === ""
+			? { ...read, hint: `write the unit, such as '${KINDS[kind].example}'` }
+			: read;
 	const understood = complete === text.trim() ? "" : `read as ${complete}`;
 	return {
 		ok: true,

@@ -1,7 +1,7 @@
 import { lookAt } from "../commands/look-at.ts";
 import { useAnswer } from "../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../state/chosen.ts";
-import { run, scenario, scenarioText } from "../state/store.ts";
+import { errors, run, scenario, scenarioText } from "../state/store.ts";
 
 /** One sentence: is this craft with the selected gains, at this operating point, fit to hover, and what is its weakest number. */
 export function FindingsLine() {
@@ -17,6 +17,13 @@ export function FindingsLine() {
 			<p class={verdict ? (verdict.fit ? "fine" : "stop") : "waiting"} aria-live="polite">
 				{error || verdict?.sentence || "Working it out."}
 			</p>
+			{errors.value.length > 0 ? (
+				<p class="stop small unread-line">
+					Not taken up yet: {errors.value[0]!.path || "the file"}
+					{errors.value.length > 1 ? ` and ${errors.value.length - 1} more` : ""}. All numbers are those of
+					before.
+				</p>
+			) : null}
 			<label>
 				Operating point{" "}
 				<select

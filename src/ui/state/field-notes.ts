@@ -12,9 +12,10 @@ export interface FieldNotes {
 
 const assumedBy = computed(() => new Map(scenario.value.assumed.map((each) => [each.path, each])));
 
-export function fieldNotes(path: string): FieldNotes {
+/** @param assumedAt where its assumption stands, if not at the path itself. */
+export function fieldNotes(path: string, assumedAt = path): FieldNotes {
 	return {
-		assumed: assumedBy.value.get(path) ?? null,
+		assumed: assumedBy.value.get(assumedAt) ?? null,
 		odd: scenario.value.warnings.filter((each) => each.path === path).map((each) => each.sentence),
 		error: errors.value.find((each) => each.path === path) ?? null,
 	};

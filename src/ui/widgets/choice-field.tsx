@@ -3,48 +3,72 @@ import { parsePath, valueAt } from "../../scenario/path.ts";
 import { setValue } from "../commands/set-value.ts";
 import { fieldNotes } from "../state/field-notes.ts";
 import { run, state } from "../state/store.ts";
+import { FieldNote } from "./field-note.tsx";
+
+export interface Choice {
+	readonly label: string;
+	/** As the document holds it. */
+	readonly value: string | boolean;
+}
 
 export interface ChoiceFieldProps {
 	readonly path: string;
 	readonly label: string;
-	/** In the words of the document. */
-	readonly options: readonly string[];
+	/** In the words of the document, or in words for people. */
+	readonly options: readonly (string | Choice)[];
+	readonly about?: string;
 	/** Where an assumed value stands in the notes, if not at the path itself. */
 	readonly assumedAt?: string;
+	/** What holds where nothing is written; empty: something must be. */
+	readonly otherwise?: string;
+	/** What is chosen, where the document does not hold it as such. */
+	readonly chosen?: string | boolean | undefined;
+	/** In place of writing the value at the path. */
+	readonly write?: (value: string | boolean | undefined) => void;
 }
 
-/** One of a few words of the document; 'as assumed' takes it out, so that its default holds. */
-export function ChoiceField({ path, label, options, assumedAt = path }: ChoiceFieldProps) {
+/** One of a few values of the document; 'as assumed' takes it out, so that its default holds. */
+export function ChoiceField({
+	path,
+	label,
+	options,
+	about = "",
+	assumedAt = path,
+	otherwise = "as assumed",
+	write = (value) => run(setValue(path, value, label)),
+	...own
+}: ChoiceFieldProps) {
 	const id = useId();
-	const given = valueAt(state.value.document, parsePath(path));
-	const { assumed, error } = fieldNotes(assumedAt);
+	const given = "chosen" in own ? own.chosen : valueAt(state.value.document, parsePath(path));
+	const { assumed, error, odd } = fieldNotes(path, assumedAt);
+	const choices = options.map((each) => (typeof each === "string" ? { label: each, value: each } : each));
+	const at = choices.findIndex((each) => each.value === given);
 	return (
-		<div class={`field${given === undefined ? " assumed" : ""}`}>
+		<div class={`field${given === undefined ? " assumed" : ""}${error ? " wrong" : ""}`}>
 			<label for={id}>{label}</label>
 			<select
 				id={id}
-				value={typeof given === "string" ? given : ""}
-				onChange={(event) => {
-					const chosen = event.currentTarget.value;
-					run(setValue(path, chosen === "" ? undefined : chosen, label));
-				}}
+				value={String(at)}
+				aria-invalid={error !== null}
+				aria-describedby={`${id}note`}
+				onChange={(event) => write(choices[Number(event.currentTarget.value)]?.value)}
 			>
-				<option value="">as assumed</option>
-				{options.map((option) => (
-					<option key={option}>{option}</option>
+				{otherwise !== "" || at < 0 ? <option value="-1">{otherwise || "choose"}</option> : null}
+				{choices.map((choice, i) => (
+					<option key={choice.label} value={String(i)}>
+						{choice.label}
+					</option>
 				))}
 			</select>
-			<div class="note">
-				{error ? <p class="stop">{error.message}</p> : null}
-				{given === undefined && assumed ? (
-					<details>
-						<summary>assumed</summary>
-						<p>
-							{assumed.value}: {assumed.because}. Source: {assumed.source}. To measure: {assumed.measure}.
-						</p>
-					</details>
-				) : null}
-			</div>
+			<FieldNote
+				id={`${id}note`}
+				message={error?.message ?? ""}
+				remark=""
+				odd={odd}
+				assumed={given === undefined ? assumed : null}
+				about={about}
+				sayValue
+			/>
 		</div>
 	);
 }

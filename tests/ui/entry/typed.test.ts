@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { nudged, readTyped, shownQuantity } from "../../../src/ui/entry/typed.ts";
+import { nudged, readTyped, shownQuantity, sideBySide } from "../../../src/ui/entry/typed.ts";
 
 describe("readTyped", () => {
 	it("keeps what was typed, unit and all", () =>
@@ -43,5 +43,13 @@ describe("shownQuantity", () => {
 		expect(shownQuantity("mass", "1.9 kg")).toBe("1.9 kg");
 		expect(shownQuantity("length", 0.52)).toBe("520 mm");
 		expect(shownQuantity("mass", undefined)).toBe("");
+	});
+});
+
+describe("sideBySide", () => {
+	it("says a shared unit once", () => {
+		expect(sideBySide(["183.8 mm", "0 mm", "-40 mm"])).toBe("183.8, 0, -40 mm");
+		expect(sideBySide(["7 in", "0 mm"])).toBe("7 in, 0 mm");
+		expect(sideBySide(["1", "2"])).toBe("1, 2");
 	});
 });

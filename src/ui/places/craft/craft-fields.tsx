@@ -1,67 +1,43 @@
-import { scenario, state } from "../../state/store.ts";
-import { ChoiceField } from "../../widgets/choice-field.tsx";
+import { useState } from "preact/hooks";
+import { errors, scenario } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
-import { QuantityField } from "../../widgets/quantity-field.tsx";
+import { ComesTo } from "./comes-to.tsx";
+import type { CraftField, FieldGroup } from "./craft-field.ts";
+import { FieldEditor } from "./editors/field-editor.tsx";
 import { FIELD_GROUPS } from "./field-groups.ts";
+import "./craft-fields.css";
 
-const CHOICES: Readonly<
-	Record<
-		string,
-		readonly { readonly path: string; readonly label: string; readonly options: readonly string[] }[]
-	>
-> = {
-	Airframe: [
-		{
-			path: "craft.layout",
-			label: "Where the rotors are",
-			options: ["X", "plus", "hex", "hex plus", "octo", "octo plus"],
-		},
-		{
-			path: "craft.frontRightSpin",
-			label: "First rotor, seen from above",
-			options: ["clockwise", "counter-clockwise"],
-		},
-	],
-};
+const fieldsOf = (group: FieldGroup): readonly CraftField[] => group.sections.flatMap((each) => each.fields);
+
+/** Whether a path of the notes belongs to a field: its own, one inside it, or where its assumption stands. */
+const isOf = (path: string, field: CraftField): boolean =>
+	path === field.path ||
+	path === field.assumedAt ||
+	path.startsWith(`${field.path}[`) ||
+	path.startsWith(`${field.path}.`);
 
 /** Every field of the craft, grouped as a builder thinks; assumed ones look assumed. */
 export function CraftFields() {
-	const craft = (state.value.document["craft"] ?? {}) as Readonly<Record<string, unknown>>;
-	const listed = new Set(
-		FIELD_GROUPS.flatMap((group) => group.fields.flatMap((each) => [each.path, each.assumedAt ?? each.path])),
-	);
-	for (const choices of Object.values(CHOICES)) for (const each of choices) listed.add(each.path);
-	const others = scenario.value.assumed.filter((each) => !listed.has(each.path));
+	const all = FIELD_GROUPS.flatMap(fieldsOf);
+	const others = scenario.value.assumed.filter((each) => !all.some((field) => isOf(each.path, field)));
 	return (
 		<>
-			{FIELD_GROUPS.map((group) => {
-				const assumed = scenario.value.assumed.filter((each) =>
-					group.fields.some((field) => (field.assumedAt ?? field.path) === each.path),
-				).length;
-				return (
-					<details
-						class="sheet group"
-						key={group.title}
-						open={group.title === "Airframe" || group.title === "Rotors and motors"}
-					>
-						<summary>
-							<h2>{group.title}</h2>
-							<span class="quiet small">{assumed === 0 ? "nothing assumed" : `${assumed} assumed`}</span>
-						</summary>
-						<p class="quiet">{group.about}</p>
-						<div class="fields">
-							{(CHOICES[group.title] ?? [])
-								.filter(() => craft["rotors"] === undefined)
-								.map((each) => (
-									<ChoiceField key={each.path} {...each} />
-								))}
-							{group.fields.map((field) => (
-								<QuantityField key={field.path} {...field} />
-							))}
-						</div>
-					</details>
-				);
-			})}
+			{errors.value.length > 0 ? (
+				<section class="sheet unread" aria-live="polite" aria-label="Not taken up yet">
+					<h2>Not taken up yet</h2>
+					<p>Every number and picture still shows the craft as it was before this was written:</p>
+					<ul>
+						{errors.value.map((each) => (
+							<li class="stop" key={each.message}>
+								{each.message}
+							</li>
+						))}
+					</ul>
+				</section>
+			) : null}
+			{FIELD_GROUPS.map((group, i) => (
+				<Group key={group.title} group={group} open={i < 2} />
+			))}
 			{others.length > 0 ? (
 				<details class="sheet group">
 					<summary>
@@ -82,5 +58,34 @@ export function CraftFields() {
 				</details>
 			) : null}
 		</>
+	);
+}
+
+function Group({ group, open: first }: { readonly group: FieldGroup; readonly open: boolean }) {
+	const [open, setOpen] = useState(first);
+	const fields = fieldsOf(group);
+	const within = (path: string): boolean => fields.some((field) => isOf(path, field));
+	const assumed = scenario.value.assumed.filter((each) => within(each.path)).length;
+	const wrong = errors.value.filter((each) => within(each.path)).length;
+	return (
+		<details class="sheet group" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+			<summary>
+				<h2>{group.title}</h2>
+				{wrong > 0 ? <span class="stop small">{wrong} not taken up</span> : null}
+				<span class="quiet small">{assumed === 0 ? "nothing assumed" : `${assumed} assumed`}</span>
+			</summary>
+			<p class="quiet">{group.about}</p>
+			{first ? <ComesTo /> : null}
+			{(open ? group.sections : []).map(({ title, fields: own }) => (
+				<section key={title} class="field-section" aria-label={title}>
+					{group.sections.length > 1 ? <h3>{title}</h3> : null}
+					<div class="fields">
+						{own.map((field) => (
+							<FieldEditor key={field.path + field.label} field={field} />
+						))}
+					</div>
+				</section>
+			))}
+		</details>
 	);
 }

@@ -93,7 +93,7 @@ export function MassBudget() {
 			{shares.length === 0 ? (
 				<p class="quiet">
 					Mass {massOrigin.mass}, centre of mass {massOrigin.centreOfMass}, inertia by {massOrigin.inertia}. A
-					parts list in the file shows which part gives how much.
+					parts list, under Airframe and parts below, shows which part gives how much.
 				</p>
 			) : (
 				<DataTable
