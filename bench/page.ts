@@ -1,0 +1,109 @@
+import { type Browser, chromium, type Page } from "playwright-core";
+import { buildAndServe } from "../tests/browser/built-page.ts";
+import { findChromium } from "../tests/browser/chromium.ts";
+import { dragMoves, type MoveTimes, watchDrawing } from "./page-drag.ts";
+
+export interface PageTimings {
+	/** From asking for the page until a flown curve is drawn, milliseconds; nothing in the browser's store, and on a reload. */
+	readonly firstVisitMs: readonly number[];
+	readonly reloadMs: readonly number[];
+	readonly moves: readonly MoveTimes[];
+	readonly margins: PlaneTiming;
+	readonly flown: PlaneTiming;
+	readonly workers: number;
+}
+
+export interface PlaneTiming {
+	readonly cells: number;
+	/** Cells a side. */
+	readonly side: number;
+	readonly seconds: number;
+}
+
+const VISITS = 5;
+const MOVES = 60;
+
+/** The page as it is shipped, in a real Chromium. */
+export async function benchPage(): Promise<PageTimings> {
+	const site = await buildAndServe();
+	const { executablePath, args, env } = await findChromium();
+	const browser = await chromium.launch({ executablePath, args: [...args], env: { ...env } });
+	try {
+		const firstVisitMs: number[] = [];
+		const reloadMs: number[] = [];
+		for (let i = 0; i < VISITS; i++) {
+			const page = await open(browser, site.url);
+			firstVisitMs.push(await firstPicture(page));
+			await page.reload();
+			reloadMs.push(await firstPicture(page));
+			await page.context().close();
+		}
+		const page = await open(browser, site.url);
+		await page.getByRole("button", { name: "Gains" }).first().click();
+		await page.getByRole("button", { name: /^set A: kp/ }).waitFor({ timeout: 60_000 });
+		const margins = await plane(page, "phaseMarginDeg");
+		const flown = await plane(page, "overshootPct");
+		const workers = await page.evaluate(() => Math.max(2, Math.min(8, navigator.hardwareConcurrency - 1)));
+		await page.getByRole("button", { name: "Put the plane away" }).click();
+		const moves = await dragMoves(page, MOVES);
+		return { firstVisitMs, reloadMs, moves, margins, flown, workers };
+	} finally {
+		await browser.close();
+		await site.close();
+	}
+}
+
+async function open(browser: Browser, url: string): Promise<Page> {
+	const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: "en-GB" });
+	const page = await context.newPage();
+	page.setDefaultTimeout(120_000);
+	await page.addInitScript(watchDrawing);
+	await page.goto(url);
+	return page;
+}
+
+/** Milliseconds since the navigation began until the demo's flight stands there as a curve. */
+const firstPicture = async (page: Page): Promise<number> => {
+	await page.waitForFunction(() => "firstCurveAt" in globalThis);
+	return page.evaluate(() => (globalThis as unknown as { firstCurveAt: number }).firstCurveAt);
+};
+
+/** Has another plane worked out and waits for its last cell, by the page's own clock. */
+async function plane(page: Page, column: string): Promise<PlaneTiming> {
+	const timing = await page.evaluate(async (wanted) => {
+		const choice = [...document.querySelectorAll<HTMLSelectElement>(".plane-choices select")].find((each) =>
+			[...each.options].some(({ value }) => value === wanted),
+		)!;
+		const status = document.querySelector(".plane-progress [role=status]")!;
+		const complete = (): RegExpExecArray | null => /^(\d+) cells, each/.exec(status.textContent ?? "");
+		const until = (met: () => boolean): Promise<void> =>
+			new Promise((resolve) => {
+				const look = (): void => {
+					if (!met()) return;
+					observer.disconnect();
+					resolve();
+				};
+				const observer = new MutationObserver(look);
+				observer.observe(status, { childList: true, characterData: true, subtree: true });
+				look();
+			});
+		// What is under way is seen through first: it has warmed everything up.
+		await until(() => complete() !== null);
+		const start = performance.now();
+		choice.value = wanted;
+		choice.dispatchEvent(new Event("change", { bubbles: true }));
+		const isMargins = wanted === "phaseMarginDeg";
+		if (isMargins) {
+			// The same numbers shaded otherwise are not worked out again: another range is.
+			const range = [...document.querySelectorAll<HTMLSelectElement>(".plane-choices select")].find((each) =>
+				[...each.options].some(({ value }) => value === "log2"),
+			)!;
+			range.value = "log2";
+			range.dispatchEvent(new Event("change", { bubbles: true }));
+		}
+		await until(() => complete() === null);
+		await until(() => complete() !== null);
+		return { cells: Number(complete()![1]), ms: performance.now() - start };
+	}, column);
+	return { cells: timing.cells, side: Math.round(Math.sqrt(timing.cells)), seconds: timing.ms / 1000 };
+}
