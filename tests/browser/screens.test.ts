@@ -46,20 +46,24 @@ describe.each([
 ] as const)("$width px, $colorScheme", ({ width, colorScheme }) => {
 	it("every place fills its screen, needs no sideways scrolling and meets no error", async () => {
 		mkdirSync(FOLDER, { recursive: true });
-		const { page, context, troubles } = await openPage({
-			width,
-			height: width === 390 ? 844 : 900,
-			colorScheme,
-		});
+		const { page, context, troubles } = await openPage({ width, colorScheme });
 		for (const { place, ready } of PLACES) {
+			await page.setViewportSize({ width, height: width === 390 ? 844 : 900 });
 			await goTo(page, place);
 			await page.getByText(ready).first().waitFor();
 			await page.waitForFunction(() => document.querySelector('main [aria-busy="true"]') === null);
 			if (place === "Craft" || place === "Gains") await page.locator(".plot canvas").first().waitFor();
 			if (place === "Gains") await page.locator(".plane .heatmaplayer image").first().waitFor();
+			// The whole place in one window: what stays at its edges stands there once.
+			const height = await page.evaluate(() => document.documentElement.scrollHeight);
+			await page.setViewportSize({ width, height: Math.min(6000, height) });
+			if (place === "Craft" || place === "Proof")
+				await page.waitForFunction(
+					() => Number(document.querySelector<HTMLElement>(".scene-host")?.dataset["drawn"] ?? 0) > 0,
+				);
 			// Pictures take their width from the window once they are laid out.
 			await page.waitForFunction(() => document.documentElement.scrollWidth <= innerWidth);
-			const png = await page.screenshot({ fullPage: true });
+			const png = await page.screenshot();
 			writeFileSync(join(FOLDER, `${place.toLowerCase()}-${width}-${colorScheme}.png`), png);
 			expect(await coloursOf(page, png), `colours of ${place}`).toBeGreaterThan(LEAST_COLOURS);
 		}
