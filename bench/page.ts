@@ -3,7 +3,7 @@ import { buildAndServe } from "../tests/browser/built-page.ts";
 import { findChromium } from "../tests/browser/chromium.ts";
 import { dragMoves, type MoveTimes, watchDrawing } from "./page-drag.ts";
 
-export interface PageTimings {
+interface PageTimings {
 	/** From asking for the page until a flown curve is drawn, milliseconds; nothing in the browser's store, and on a reload. */
 	readonly firstVisitMs: readonly number[];
 	readonly reloadMs: readonly number[];
@@ -13,7 +13,7 @@ export interface PageTimings {
 	readonly workers: number;
 }
 
-export interface PlaneTiming {
+interface PlaneTiming {
 	readonly cells: number;
 	/** Cells a side. */
 	readonly side: number;

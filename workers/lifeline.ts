@@ -8,7 +8,8 @@ const LIFELINE = "levelhead.lifeline.";
 export function holdLifeline(say: (message: string) => void): void {
 	// Not there where the page comes over plain HTTP from another machine.
 	if (!("locks" in navigator)) return;
-	const name = LIFELINE + crypto.randomUUID();
+	// Of no other worker in this browser: when it began, and chance where two began together.
+	const name = `${LIFELINE}${performance.timeOrigin}.${Math.random()}`;
 	void navigator.locks.request(name, () => {
 		say(name);
 		return new Promise<never>(() => {});
