@@ -159,6 +159,16 @@ describe.each([
 				for (const [i, cell] of row.cells.entries())
 					same(shown.get(row.what)?.[1 + i]?.exact, cell.value, `${drill}, ${row.what} of ${cell.set}`);
 		}
+		// What is copied for a spreadsheet has all the figures too.
+		await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+		const figure = page.locator("figure.table", {
+			has: page.getByRole("table", { name: caption, exact: true }),
+		});
+		await figure.getByRole("button", { name: "Copy as CSV" }).click();
+		const exact = (await readTable(page, caption)).get("least phase margin")![1]!.exact;
+		await expect
+			.poll(() => page.evaluate(() => navigator.clipboard.readText()))
+			.toContain(`least phase margin,deg,${exact}`);
 		say(`${name}, fly and compare`);
 		await context.close();
 	});
