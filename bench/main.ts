@@ -65,39 +65,53 @@ if (asked("tune")) {
 }
 if (asked("page")) {
 	console.log("The page in Chromium; the same work on one thread of Node, in the same run, is 1");
-	const { firstVisitMs, reloadMs, moves, margins, flown, workers } = await benchPage();
 	const share = (values: readonly number[], at: number): number =>
 		[...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(at * values.length))]!;
 	const ms = (value: number): string => `${value.toFixed(0)} ms`;
-	const oneFlight = share(flownMs(20), 0.5);
-	for (const [name, values] of [
-		["first true picture, first visit", firstVisitMs],
-		["first true picture, reload", reloadMs],
-	] as const)
-		line(name, ms(share(values, 0.5)), `${ratio(share(values, 0.5) / oneFlight)} of one flight; aim 2000 ms`);
-	const oneLinear = share(linearMs(20), 0.5);
-	for (const [name, key, one, aim] of [
-		["drag to linear pictures, p50", "linear", oneLinear, ""],
-		["drag to linear pictures, p95", "linear", oneLinear, "; aim 50 ms"],
-		["drag to flown picture, p50", "flown", oneFlight, ""],
-		["drag to flown picture, p95", "flown", oneFlight, "; aim 150 ms"],
-	] as const) {
-		const value = share(
-			moves.map((each) => each[key]),
-			name.endsWith("p50") ? 0.5 : 0.95,
-		);
-		line(name, ms(value), `${ratio(value / one)}${aim}`);
-	}
-	for (const [name, plane, aim] of [
-		["margin plane", margins, "aim 0.3 s for 2,500 cells"],
-		["flown plane", flown, "aim 2.5 s for 2,500 cells on two workers"],
-	] as const) {
-		const kind = plane === margins ? "margins" : "flown";
-		const one = await planeSec(kind, plane.side);
-		line(
-			`${name}, ${plane.cells} cells, ${workers} workers`,
-			`${plane.seconds.toFixed(2)} s`,
-			`${ratio(plane.seconds / one)}; ${((2500 * plane.seconds) / plane.cells).toFixed(2)} s for 2,500; ${aim}`,
-		);
+	const page = await benchPage();
+	try {
+		const oneFlight = share(flownMs(20), 0.5);
+		const { firstVisitMs, reloadMs } = await page.firstPictures();
+		for (const [name, values] of [
+			["first true picture, first visit", firstVisitMs],
+			["first true picture, reload", reloadMs],
+		] as const)
+			line(
+				name,
+				ms(share(values, 0.5)),
+				`${ratio(share(values, 0.5) / oneFlight)} of one flight; aim 2000 ms`,
+			);
+		const moves = await page.drag();
+		const oneLinear = share(linearMs(20), 0.5);
+		for (const [key, one, aim] of [
+			["linear", oneLinear, 50],
+			["flown", oneFlight, 150],
+		] as const)
+			for (const at of [0.5, 0.95]) {
+				const value = share(
+					moves.map((each) => each[key]),
+					at,
+				);
+				line(
+					`drag to ${key} pictures, p${100 * at}`,
+					ms(value),
+					`${ratio(value / one)}${at > 0.9 ? `; aim ${aim} ms` : ""}`,
+				);
+			}
+		for (const [kind, aim] of [
+			["margins", "aim 0.3 s for 2,500"],
+			["flown", "aim 2.5 s for 2,500 on two workers"],
+		] as const) {
+			const { cells, side, seconds } = await page.plane(kind);
+			const one = await planeSec(kind, side);
+			const whole = (2500 * seconds) / cells;
+			line(
+				`${kind} plane, ${cells} cells`,
+				`${seconds.toFixed(2)} s`,
+				`${ratio(seconds / one)}; ${whole.toFixed(2)} s for 2,500; ${aim}`,
+			);
+		}
+	} finally {
+		await page.close();
 	}
 }
