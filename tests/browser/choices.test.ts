@@ -20,9 +20,9 @@ describe("a choice", () => {
 		expect(before).toMatch(/^Crosshair at kp .*, ki /);
 		await page.getByLabel("Range about the set").selectOption("linear4");
 		await expect.poll(words).not.toBe(before);
-		await page.getByLabel("Up", { exact: true }).selectOption("kAngle");
+		await page.getByRole("combobox", { name: "Up", exact: true }).selectOption("kAngle");
 		await expect.poll(words).toMatch(/^Crosshair at kp .*, k_angle /);
-		await page.getByLabel("Across", { exact: true }).selectOption("kd");
+		await page.getByRole("combobox", { name: "Across", exact: true }).selectOption("kd");
 		await expect.poll(words).toMatch(/^Crosshair at kd .*, k_angle /);
 		await page.getByLabel("Shaded by").selectOption("overshootPct");
 		await titled(page, "roll: overshoot of the drill");
