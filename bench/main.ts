@@ -1,6 +1,8 @@
 import { benchController } from "./controller.ts";
 import { benchKernel } from "./kernel.ts";
 import { benchMargins } from "./margins.ts";
+import { benchPage } from "./page.ts";
+import { flownMs, linearMs, planeSec } from "./page-reference.ts";
 import { benchSweep } from "./sweep.ts";
 import { benchTune, compareWithBrute, shippedCraft } from "./tuning.ts";
 
@@ -59,5 +61,57 @@ if (asked("tune")) {
 		);
 		for (const { axis, excess } of compareWithBrute(craft, "even"))
 			line(`  ${axis}, search against grid`, `${(100 * excess).toFixed(2)} %`, "aim below 2 %");
+	}
+}
+if (asked("page")) {
+	console.log("The page in Chromium; the same work on one thread of Node, in the same run, is 1");
+	const share = (values: readonly number[], at: number): number =>
+		[...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(at * values.length))]!;
+	const ms = (value: number): string => `${value.toFixed(0)} ms`;
+	const page = await benchPage();
+	try {
+		const oneFlight = share(flownMs(20), 0.5);
+		const { firstVisitMs, reloadMs } = await page.firstPictures();
+		for (const [name, values] of [
+			["first true picture, first visit", firstVisitMs],
+			["first true picture, reload", reloadMs],
+		] as const)
+			line(
+				name,
+				ms(share(values, 0.5)),
+				`${ratio(share(values, 0.5) / oneFlight)} of one flight; aim 2000 ms`,
+			);
+		const moves = await page.drag();
+		const oneLinear = share(linearMs(20), 0.5);
+		for (const [key, one, aim] of [
+			["linear", oneLinear, 50],
+			["flown", oneFlight, 150],
+		] as const)
+			for (const at of [0.5, 0.95]) {
+				const value = share(
+					moves.map((each) => each[key]),
+					at,
+				);
+				line(
+					`drag to ${key} pictures, p${100 * at}`,
+					ms(value),
+					`${ratio(value / one)}${at > 0.9 ? `; aim ${aim} ms` : ""}`,
+				);
+			}
+		for (const [kind, aim] of [
+			["margins", "aim 0.3 s for 2,500"],
+			["flown", "aim 2.5 s for 2,500 on two workers"],
+		] as const) {
+			const { cells, side, seconds } = await page.plane(kind);
+			const one = await planeSec(kind, side);
+			const whole = (2500 * seconds) / cells;
+			line(
+				`${kind} plane, ${cells} cells`,
+				`${seconds.toFixed(2)} s`,
+				`${ratio(seconds / one)}; ${whole.toFixed(2)} s for 2,500; ${aim}`,
+			);
+		}
+	} finally {
+		await page.close();
 	}
 }

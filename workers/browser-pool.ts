@@ -1,4 +1,5 @@
 import { wrap } from "comlink";
+import { watchLifeline } from "./lifeline.ts";
 import type { PageJobs } from "./page-jobs.ts";
 import { Pool, type Seat } from "./pool.ts";
 import type { WorkerApi } from "./protocol.ts";
@@ -13,6 +14,7 @@ const defaultSize = (): number => Math.max(2, Math.min(8, (navigator.hardwareCon
 function spawn(): Seat<PageJobs> {
 	const worker = new Worker(new URL("./page.worker.ts", import.meta.url), { type: "module" });
 	let listener: ((reason: string) => void) | null = null;
+	watchLifeline(worker, () => listener?.("the worker ended"));
 	worker.addEventListener("error", (event) => {
 		worker.terminate();
 		listener?.(event.message || "the worker stopped");

@@ -1,4 +1,5 @@
 import type { Endpoint } from "comlink";
+import { holdLifeline } from "./lifeline.ts";
 import { PAGE_HANDLERS } from "./page-handlers.ts";
 import { serve } from "./serve.ts";
 
@@ -13,4 +14,5 @@ const breathe = (): Promise<void> =>
 		port2.postMessage(null);
 	});
 
+holdLifeline((message) => (globalThis as unknown as Worker).postMessage(message));
 serve(PAGE_HANDLERS, globalThis as unknown as Endpoint, breathe);

@@ -30,6 +30,18 @@ describe("what was made is not lost", () => {
 		expect(troubles.filter((each) => !each.startsWith("request failed"))).toEqual([]);
 		await context.close();
 	});
+	it("stands there again though the page was reloaded in the middle of typing", async () => {
+		const { page, context } = await openPage();
+		const form = page.getByRole("form", { name: "Your own craft" });
+		await form.getByLabel("Mass, ready to fly").fill("1.3 kg");
+		await form.getByLabel("Battery cells").fill("4");
+		await page.getByLabel("Heaviest load").fill("275 g");
+		await page.reload();
+		expect(await page.getByLabel("Heaviest load").inputValue()).toBe("275 g");
+		expect(await form.getByLabel("Mass, ready to fly").inputValue()).toBe("1.3 kg");
+		expect(await form.getByLabel("Battery cells").inputValue()).toBe("4");
+		await context.close();
+	});
 	it("says so when the browser keeps nothing", async () => {
 		const { page, context } = await openPage();
 		await page.getByText("Fit to hover").waitFor();

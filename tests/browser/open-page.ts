@@ -33,6 +33,8 @@ export async function openPage(
 		readonly height?: number;
 		readonly colorScheme?: "light" | "dark";
 		readonly path?: string;
+		/** Runs in the page before any script of its own. */
+		readonly beforeLoad?: () => void;
 	} = {},
 ): Promise<OpenPage> {
 	const context = await (await startBrowser()).newContext({
@@ -44,6 +46,7 @@ export async function openPage(
 		acceptDownloads: true,
 	});
 	const page = await context.newPage();
+	if (options.beforeLoad) await page.addInitScript(options.beforeLoad);
 	const troubles: string[] = [];
 	page.on("pageerror", (error) => troubles.push(`error: ${error.message}`));
 	page.on("console", (message) => {

@@ -1,8 +1,5 @@
-import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { build, preview } from "vite";
 import type { TestProject } from "vitest/node";
+import { buildAndServe } from "./built-page.ts";
 
 declare module "vitest" {
 	export interface ProvidedContext {
@@ -11,24 +8,9 @@ declare module "vitest" {
 	}
 }
 
-/** Builds the page into a folder of its own and serves it, headers and all, on a free port. */
+/** The page as it is shipped, built once for all files. */
 export default async function servePage(project: TestProject): Promise<() => Promise<void>> {
-	const outDir = mkdtempSync(join(tmpdir(), "levelhead-page-"));
-	// The test runner's own NODE_ENV would build a page for development.
-	const before = process.env["NODE_ENV"];
-	process.env["NODE_ENV"] = "production";
-	await build({ logLevel: "warn", build: { outDir, emptyOutDir: true } });
-	process.env["NODE_ENV"] = before;
-	const server = await preview({
-		logLevel: "warn",
-		build: { outDir },
-		preview: { port: 0, host: "127.0.0.1" },
-	});
-	const address = server.httpServer.address();
-	if (address === null || typeof address === "string") throw new Error("the preview server has no port");
-	project.provide("pageUrl", `http://localhost:${address.port}/`);
-	return async () => {
-		await server.close();
-		rmSync(outDir, { recursive: true, force: true });
-	};
+	const { url, close } = await buildAndServe();
+	project.provide("pageUrl", url);
+	return close;
 }

@@ -1,8 +1,9 @@
-import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@preact/signals";
+import { type ReadonlySignal, signal, useSignalEffect } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { browserPool } from "../../../workers/browser-pool.ts";
 import type { PageJobs } from "../../../workers/page-jobs.ts";
 import { JobCancelled } from "../../../workers/pool.ts";
+import { useQuestion } from "./question.ts";
 
 const pool = browserPool();
 
@@ -79,7 +80,7 @@ export function useAnswer<K extends Kind>(
 	question: () => PageJobs[K]["job"] | null,
 ): ReadonlySignal<Answer<ResultOf<K>>> {
 	const [answer] = useState(() => signal<Answer<ResultOf<K>>>({ value: null, fresh: false, error: "" }));
-	const job = useComputed(question);
+	const job = useQuestion(question);
 	useSignalEffect(() => {
 		const asked = job.value;
 		if (asked === null) {
@@ -116,7 +117,7 @@ export function useAnswers<K extends Kind>(
 	questions: () => readonly PageJobs[K]["job"][],
 ): ReadonlySignal<readonly Answer<ResultOf<K>>[]> {
 	const [answers] = useState(() => signal<readonly Answer<ResultOf<K>>[]>([]));
-	const jobs = useComputed(questions);
+	const jobs = useQuestion(questions);
 	useSignalEffect(() => {
 		const asked = jobs.value;
 		let wanted = true;

@@ -1,9 +1,10 @@
-import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@preact/signals";
+import { type ReadonlySignal, signal, useSignalEffect } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { browserPool } from "../../../workers/browser-pool.ts";
 import type { PageJobs } from "../../../workers/page-jobs.ts";
 import { JobCancelled, type Pool } from "../../../workers/pool.ts";
 import type { Answer } from "./answers.ts";
+import { useQuestion } from "./question.ts";
 
 let pool: Pool<PageJobs> | null = null;
 
@@ -72,7 +73,7 @@ export function useFollowing<K extends "flight">(
 			},
 		};
 	});
-	const job = useComputed(question);
+	const job = useQuestion(question);
 	useSignalEffect(() => {
 		self.live();
 		self.want(job.value);

@@ -73,6 +73,8 @@ function keepFromNowOn(slot: string): void {
 		timer = setTimeout(write, QUIET_MS);
 	});
 	addEventListener("pagehide", () => {
+		// A field takes what is typed into it when it is left.
+		if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur();
 		if (due) write();
 	});
 }

@@ -73,7 +73,7 @@ function RackSet({ name }: { readonly name: string }) {
 				/>{" "}
 				shown
 			</label>
-			<details class="more">
+			<details class="more" name="rack-more">
 				<summary aria-label={`More for set ${name}`}>more</summary>
 				<div class="row">
 					<button type="button" onClick={() => run(copySet(name))}>

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { Exact } from "./exact.tsx";
 
 interface DataColumn {
 	readonly title: string;
@@ -11,6 +12,8 @@ export interface DataCell {
 	readonly text: string;
 	/** Drawn in place of the text, which is what is copied. */
 	readonly shown?: ComponentChildren;
+	/** The number with all its figures: what is copied as CSV. */
+	readonly exact?: number | null;
 	/** Told by a mark and a word, not by colour alone. */
 	readonly mark?: "best" | "fails";
 }
@@ -29,6 +32,7 @@ const cellOf = (cell: string | DataCell): DataCell => (typeof cell === "string" 
 export function DataTable({ caption, columns, rows, id }: DataTableProps) {
 	const titles = columns.map((column) => (column.unit ? `${column.title}, ${column.unit}` : column.title));
 	const texts = rows.map((row) => row.map((cell) => cellOf(cell).text));
+	const figures = rows.map((row) => row.map((cell) => String(cellOf(cell).exact ?? cellOf(cell).text)));
 	return (
 		<figure class="table" id={id}>
 			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
@@ -52,7 +56,7 @@ export function DataTable({ caption, columns, rows, id }: DataTableProps) {
 									const cell = cellOf(each);
 									const content = (
 										<>
-											{cell.shown ?? cell.text}
+											<Exact value={cell.exact ?? null}>{cell.shown ?? cell.text}</Exact>
 											{cell.mark ? <span class={`mark ${cell.mark}`}>{cell.mark}</span> : null}
 										</>
 									);
@@ -72,7 +76,7 @@ export function DataTable({ caption, columns, rows, id }: DataTableProps) {
 				</table>
 			</section>
 			<figcaption class="row small">
-				<button type="button" class="plain" onClick={() => copy(csvText(titles, texts))}>
+				<button type="button" class="plain" onClick={() => copy(csvText(titles, figures))}>
 					Copy as CSV
 				</button>
 				<button type="button" class="plain" onClick={() => copy(markdownText(titles, texts))}>

@@ -3,6 +3,7 @@ import { useAnswer } from "../../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../../state/chosen.ts";
 import { scenario, scenarioText } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
+import { Exact } from "../../widgets/exact.tsx";
 
 /** What the craft comes to: can it hover, at which stick, how long; and every finding. */
 export function CraftNumbers() {
@@ -26,33 +27,49 @@ function HoverNumbers({ report }: { readonly report: CraftReport }) {
 	const { hover } = report;
 	if (!hover) return <p class="stop">{report.whyNoHover || "This craft cannot hover."}</p>;
 	const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
+	const speedRpm = (hover.rotorSpeedRadPerSec * 30) / Math.PI;
 	const entries = [
 		[
 			"hover stick",
 			percent(hover.stick),
+			100 * hover.stick,
 			`${percent(hover.stickRange[0])} to ${percent(hover.stickRange[1])} over battery, load and thrust`,
 		],
-		["thrust to weight", hover.thrustToWeight.toFixed(2), "what is above 1 climbs and corrects"],
+		[
+			"thrust to weight",
+			hover.thrustToWeight.toFixed(2),
+			hover.thrustToWeight,
+			"what is above 1 climbs and corrects",
+		],
 		[
 			"endurance",
 			hover.enduranceMin === null ? "none" : `${hover.enduranceMin.toFixed(1)} min`,
+			hover.enduranceMin,
 			hover.whyNoEndurance || "hovering in still air; land well before",
 		],
-		["power", `${hover.powerW.toFixed(0)} W`, `leaves ${hover.voltageV.toFixed(1)} V of the battery`],
+		[
+			"power",
+			`${hover.powerW.toFixed(0)} W`,
+			hover.powerW,
+			`leaves ${hover.voltageV.toFixed(1)} V of the battery`,
+		],
 		[
 			"throttle slope",
 			`${hover.throttleSlope.toPrecision(2)} m/s\u00b2`,
+			hover.throttleSlope,
 			"of climb for one per cent of stick",
 		],
-		["rotor speed", `${((hover.rotorSpeedRadPerSec * 30) / Math.PI).toFixed(0)} rpm`, "on average, at hover"],
+		["rotor speed", `${speedRpm.toFixed(0)} rpm`, speedRpm, "on average, at hover"],
 	] as const;
 	return (
 		<dl class="tally">
-			{entries.map(([name, number, note]) => (
+			{entries.map(([name, number, exact, note]) => (
 				<div key={name}>
 					<dt>{name}</dt>
 					<dd>
-						<b>{number}</b>
+						<b>
+							<Exact value={exact}>{number}</Exact>
+						</b>
 						<span class="quiet small">{note}</span>
 					</dd>
 				</div>

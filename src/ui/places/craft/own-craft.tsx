@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import type { KindName } from "../../../units/kinds.ts";
 import { makeOwn, type SevenNumbers } from "../../commands/make-own.ts";
 import { readTyped } from "../../entry/typed.ts";
+import { useDraft } from "../../state/draft.ts";
 import { run } from "../../state/store.ts";
 
 interface Question {
@@ -63,8 +64,8 @@ const EMPTY: Answers = { mass: "", wheelbase: "", propeller: "", maxThrust: "", 
 
 /** Seven numbers that turn the demo into the builder's own craft. */
 export function OwnCraft() {
-	const [typed, setTyped] = useState(EMPTY);
-	const [cells, setCells] = useState("");
+	const [typed, setTyped] = useDraft("own-craft", EMPTY);
+	const [cells, setCells] = useDraft("own-craft-cells", "");
 	const [asked, setAsked] = useState(false);
 	const problems = Object.fromEntries(
 		QUESTIONS.map(({ key, kind, before }) => {
@@ -89,6 +90,8 @@ export function OwnCraft() {
 					}),
 				) as Answers;
 				run(makeOwn({ ...texts, cells: Number(cells) }));
+				setTyped(EMPTY);
+				setCells("");
 			}}
 		>
 			<header>

@@ -6,6 +6,7 @@ import { useAnswer } from "../../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../../state/chosen.ts";
 import { run, scenarioText } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
+import { Exact } from "../../widgets/exact.tsx";
 import { type Segment, segmentsOf } from "./latency-segments.ts";
 import "./latency-line.css";
 
@@ -41,15 +42,23 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 	};
 	const share = delaySec / Math.max(1e-9, delaySec + motor.reduce((sum, each) => sum + each.sec, 0));
 	const rest = margins.phaseLedger.filter((entry) => !segments.some((each) => each.name === entry.element));
-	const loop = margins.rateLoop;
+	const phaseDeg = margins.rateLoop.phaseMarginDeg.value;
+	const delaySecMore = margins.rateLoop.delayMarginSec.value;
+	const bearsMs = delaySecMore === null ? null : 1e3 * delaySecMore;
 	return (
 		<div class={fresh ? "latency" : "latency stale"} aria-busy={!fresh}>
 			<p>
-				Crossover at <b>{(omega / (2 * Math.PI)).toFixed(2)} Hz</b>, phase margin{" "}
-				<b>{loop.phaseMarginDeg.value === null ? "none" : `${loop.phaseMarginDeg.value.toFixed(0)} deg`}</b>.
-				The loop bears{" "}
+				Crossover at{" "}
 				<b>
-					{loop.delayMarginSec.value === null ? "any" : `${(1e3 * loop.delayMarginSec.value).toFixed(1)} ms`}
+					<Exact value={omega / (2 * Math.PI)}>{(omega / (2 * Math.PI)).toFixed(2)} Hz</Exact>
+				</b>
+				, phase margin{" "}
+				<b>
+					<Exact value={phaseDeg}>{phaseDeg === null ? "none" : `${phaseDeg.toFixed(0)} deg`}</Exact>
+				</b>
+				. The loop bears{" "}
+				<b>
+					<Exact value={bearsMs}>{bearsMs === null ? "any" : `${bearsMs.toFixed(1)} ms`}</Exact>
 				</b>{" "}
 				more delay before it swings by itself. Drag an edge, or step it with the arrow keys.
 			</p>
@@ -70,11 +79,16 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 				rows={[
 					...segments.map((each) => [
 						each.name,
-						(1e3 * each.sec).toFixed(2),
-						(each.degrees ?? 0).toFixed(1),
+						{ text: (1e3 * each.sec).toFixed(2), exact: 1e3 * each.sec },
+						{ text: (each.degrees ?? 0).toFixed(1), exact: each.degrees },
 						halvingBuysDeg(each.kind, each.sec, omega).toFixed(1),
 					]),
-					...rest.map((each) => [each.element, "", each.degrees.toFixed(1), ""]),
+					...rest.map((each) => [
+						each.element,
+						"",
+						{ text: each.degrees.toFixed(1), exact: each.degrees },
+						"",
+					]),
 				]}
 			/>
 		</div>

@@ -129,7 +129,9 @@ function MarginTable({
 				unit,
 				...drawn.map(({ result }) => {
 					const margin = result[key];
-					return margin.value === null ? margin.why : (factor * margin.value).toFixed(digits);
+					return margin.value === null
+						? margin.why
+						: { text: (factor * margin.value).toFixed(digits), exact: factor * margin.value };
 				}),
 			])}
 		/>

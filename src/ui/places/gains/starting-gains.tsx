@@ -9,7 +9,7 @@ import { useAnswer } from "../../engine/answers.ts";
 import { gainUnit } from "../../entry/gain-units.ts";
 import { asTyped } from "../../state/gain-entry.ts";
 import { run, scenario, scenarioText } from "../../state/store.ts";
-import { DataTable } from "../../widgets/data-table.tsx";
+import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
 
 const ABOUT: Readonly<Record<Character, string>> = {
 	gentle: "far from trouble, for a first hover",
@@ -91,10 +91,11 @@ function Found({
 						]}
 						rows={AXES.map((axis) => {
 							const { crossoverRange, integralRatio } = result.axes[axis];
-							const shown = (gain: "kAngle" | "kp" | "ki" | "kd"): string => {
+							const shown = (gain: "kAngle" | "kp" | "ki" | "kd"): string | DataCell => {
 								if (gain === "kAngle" && axis === "yaw") return "-";
 								const { factor } = gainUnit(gainSet, axis, gain, scenario.value.firmware, asTyped.value);
-								return String(Number((gainSet[axis][gain] * factor).toPrecision(4)));
+								const exact = gainSet[axis][gain] * factor;
+								return { text: String(Number(exact.toPrecision(4))), exact };
 							};
 							return [
 								axis,

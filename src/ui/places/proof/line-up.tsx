@@ -62,7 +62,7 @@ export function LineUp({
 								? ""
 								: ` (${cell.difference >= 0 ? "+" : "\u2212"}${plain(Math.abs(cell.difference))})`;
 						const mark = cell.fails ? ("fails" as const) : cell.best ? ("best" as const) : undefined;
-						return { text: value + difference, ...(mark ? { mark } : {}) };
+						return { text: value + difference, exact: cell.value, ...(mark ? { mark } : {}) };
 					}),
 				])}
 			/>

@@ -1,7 +1,8 @@
-import { type ReadonlySignal, signal, useComputed, useSignalEffect } from "@preact/signals";
+import { type ReadonlySignal, signal, useSignalEffect } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { JobCancelled } from "../../../../../workers/pool.ts";
 import { longWork } from "../../../engine/long-work.ts";
+import { useQuestion } from "../../../engine/question.ts";
 import { pointerHeld } from "../../../state/held.ts";
 import { fillPlane, type PlaneQuestion } from "./fill.ts";
 
@@ -49,9 +50,9 @@ export function usePlane(question: () => PlaneQuestion | null): {
 		again: signal(0),
 		stop: new AbortController(),
 	}));
-	const asked = useComputed(() => JSON.stringify(question()));
+	const asked = useQuestion(question);
 	useSignalEffect(() => {
-		const found = JSON.parse(asked.value) as PlaneQuestion | null;
+		const found = asked.value;
 		void self.again.value;
 		if (!found) {
 			self.fill.value = EMPTY;
