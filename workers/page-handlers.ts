@@ -9,9 +9,10 @@ import { fly } from "../src/flight/engine.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
-import { loadScenario } from "../src/scenario/load.ts";
+import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { tune } from "../src/tuning/tune.ts";
+import { createDocuments } from "./kept-documents.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
 import type { Handlers } from "./protocol.ts";
 import { runSweepJob } from "./sweep-job.ts";
@@ -19,11 +20,12 @@ import { runSweepJob } from "./sweep-job.ts";
 /** Newest last. Equal text gives the same objects, so that what the engine keeps by identity is found again. */
 const known = new Map<string, Scenario>();
 const KEPT = 6;
+const documentOf = createDocuments();
 
 function scenarioOf({ text }: Pick<About, "text">): Scenario {
 	const kept = known.get(text);
 	if (kept) return kept;
-	const loaded = loadScenario(text);
+	const loaded = loadDocument(documentOf(text));
 	if (!loaded.ok) throw new RangeError(loaded.errors.map((each) => each.message).join("; "));
 	known.set(text, loaded.scenario);
 	if (known.size > KEPT) known.delete(known.keys().next().value!);
