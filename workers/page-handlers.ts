@@ -1,9 +1,10 @@
 import { axisLoops } from "../src/analysis/axis-loops.ts";
+import { axisOnTheLine, feltOnAxis } from "../src/analysis/axis-margins.ts";
 import { axisPlants } from "../src/analysis/axis-plants.ts";
 import { corners } from "../src/analysis/corners.ts";
 import { craftReport } from "../src/analysis/craft-report.ts";
 import { firstMinute } from "../src/analysis/first-minute.ts";
-import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
+import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { wrongBuilds } from "../src/analysis/wrong-builds.ts";
 import { fly } from "../src/flight/engine.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
@@ -71,9 +72,14 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	},
 	axis(job) {
 		const scenario = scenarioOf(job);
-		const { craft } = scenario;
-		const point = pointOf(scenario, job);
-		return axisMarginsQuick(craft, named(scenario.gainSets, job.set, "gain set"), point, job.axis);
+		const set = named(scenario.gainSets, job.set, "gain set");
+		const judgement = job.moving ? "meanAges" : "lifted";
+		return axisOnTheLine(scenario.craft, set, pointOf(scenario, job), job.axis, judgement);
+	},
+	felt(job) {
+		const scenario = scenarioOf(job);
+		const set = named(scenario.gainSets, job.set, "gain set");
+		return feltOnAxis(scenario.craft, set, pointOf(scenario, job), job.axis);
 	},
 	loop(job) {
 		const scenario = scenarioOf(job);

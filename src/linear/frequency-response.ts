@@ -4,15 +4,20 @@ import { statesInOrder } from "./states-in-order.ts";
 /** Writes [Re, Im] of the answer at omega (rad/s) into out, output by output, input by input. */
 export type Responder = (omegaRadPerSec: number, out: Float64Array) => void;
 
+/** Weighted sums of states: sum i takes entries from[i] up to from[i + 1] of `sources` (states) and `weights`. */
+interface Sums {
+	readonly from: Int32Array;
+	readonly sources: Int32Array;
+	readonly weights: Float64Array;
+}
+
 /** States that hang on each other: a body, a single lag or a register of a delay. */
 interface Block {
 	readonly states: Int32Array;
 	/** Their own part of -A, row by row. */
 	readonly own: Float64Array;
-	/** What state i takes from earlier blocks: entries from[i] up to from[i + 1] of `sources` (states) and `weights`. */
-	readonly from: Int32Array;
-	readonly sources: Int32Array;
-	readonly weights: Float64Array;
+	/** What each takes from earlier blocks. */
+	readonly taken: Sums;
 }
 
 /**
@@ -23,6 +28,7 @@ interface Block {
 export function createResponder(system: StateSpace): Responder {
 	const { order: n, inputs: m, outputs: p, timeBase, b, c, d } = system;
 	const blocks = blocksOf(system);
+	const outputs = sumsOf(c, n, indices(p), () => true);
 	const widest = blocks.reduce((most, { states }) => Math.max(most, states.length), 0);
 	const re = new Float64Array(widest * widest);
 	const im = new Float64Array(widest * widest);
@@ -56,26 +62,24 @@ export function createResponder(system: StateSpace): Responder {
 				}
 			}
 		}
-		for (let o = 0; o < p; o++) {
+		for (let o = 0; o < p; o++)
 			for (let j = 0; j < m; j++) {
 				let sumRe = d[o * m + j]!;
 				let sumIm = 0;
-				for (let k = 0; k < n; k++) {
-					const weight = c[o * n + k]!;
-					if (weight === 0) continue;
-					sumRe += weight * xr[k * m + j]!;
-					sumIm += weight * xi[k * m + j]!;
+				for (let e = outputs.from[o]!; e < outputs.from[o + 1]!; e++) {
+					const at = outputs.sources[e]! * m + j;
+					sumRe += outputs.weights[e]! * xr[at]!;
+					sumIm += outputs.weights[e]! * xi[at]!;
 				}
 				out[2 * (o * m + j)] = sumRe;
 				out[2 * (o * m + j) + 1] = sumIm;
 			}
-		}
 	};
 }
 
 /** Right-hand sides of a block: its inputs and what earlier blocks give it. */
 function drive(
-	{ states, from, sources, weights }: Block,
+	{ states, taken: { from, sources, weights } }: Block,
 	b: Float64Array,
 	xr: Float64Array,
 	xi: Float64Array,
@@ -107,27 +111,40 @@ function divide(re: number, im: number, yr: Float64Array, yi: Float64Array, m: n
 }
 
 function blocksOf({ order: n, outputs: p, a, c }: StateSpace): Block[] {
-	const read = Array.from({ length: n }, (_, i) => i).filter((i) => {
-		for (let o = 0; o < p; o++) if (c[o * n + i] !== 0) return true;
-		return false;
-	});
-	return statesInOrder(a, n, read).map((list): Block => {
-		const from = new Int32Array(list.length + 1);
-		const sources: number[] = [];
-		list.forEach((state, i) => {
-			for (let j = 0; j < n; j++) if (a[state * n + j] !== 0 && !list.includes(j)) sources.push(j);
-			from[i + 1] = sources.length;
-		});
-		return {
-			states: Int32Array.from(list),
-			own: Float64Array.from(list.flatMap((row) => list.map((column) => -a[row * n + column]!))),
-			from,
-			sources: Int32Array.from(sources),
-			weights: Float64Array.from(
-				list.flatMap((state, i) => sources.slice(from[i], from[i + 1]).map((j) => a[state * n + j]!)),
-			),
-		};
-	});
+	const read = indices(n).filter((i) => indices(p).some((o) => c[o * n + i] !== 0));
+	return statesInOrder(a, n, read).map((list) => ({
+		states: Int32Array.from(list),
+		own: Float64Array.from(list.flatMap((row) => list.map((column) => -a[row * n + column]!))),
+		taken: sumsOf(a, n, list, (j) => !list.includes(j)),
+	}));
+}
+
+const indices = (count: number): number[] => Array.from({ length: count }, (_, i) => i);
+
+/** Rows of a matrix n wide as sums over its entries in the wanted columns. */
+function sumsOf(
+	matrix: Float64Array,
+	n: number,
+	rows: readonly number[],
+	isWanted: (column: number) => boolean,
+): Sums {
+	const from = [0];
+	const sources: number[] = [];
+	const weights: number[] = [];
+	for (const row of rows) {
+		for (let j = 0; j < n; j++) {
+			const weight = matrix[row * n + j]!;
+			if (weight === 0 || !isWanted(j)) continue;
+			sources.push(j);
+			weights.push(weight);
+		}
+		from.push(sources.length);
+	}
+	return {
+		from: Int32Array.from(from),
+		sources: Int32Array.from(sources),
+		weights: Float64Array.from(weights),
+	};
 }
 
 /** Complex Gaussian elimination with partial pivoting; the right-hand side becomes the solution. */

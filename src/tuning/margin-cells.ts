@@ -1,5 +1,6 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { axisPlantsOf } from "../analysis/axis-plants.ts";
+import { closeLoop, polesOutside } from "../analysis/closed-loop.ts";
 import { linearise } from "../analysis/linearise.ts";
 import { createScanResult, type ScanResult, scanMargins } from "../analysis/margins-scan.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
@@ -7,7 +8,6 @@ import { ANSWER, combineParts, controlParts } from "../control/axis-response.ts"
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { plantGrid } from "./plant-grid.ts";
-import { closeLoop, polesOutside } from "./step-cost.ts";
 
 /** The worst of several points; numbers without a crossing are Infinity. */
 export interface MarginNumbers {

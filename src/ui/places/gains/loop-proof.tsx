@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { AxisMargins } from "../../../analysis/report-types.ts";
+import type { FrequencyMargins } from "../../../analysis/axis-margins.ts";
 import type { ScalarLoopResult } from "../../../analysis/scalar-loop-types.ts";
 import type { AxisName } from "../../../control/spec.ts";
 import { namedSet } from "../../../pictures/letters.ts";
@@ -101,7 +101,7 @@ function Pictures({ axis }: { readonly axis: AxisName }) {
 	);
 }
 
-const resultOf = (margins: AxisMargins, key: Opened["key"]): ScalarLoopResult | null => margins[key];
+const resultOf = (margins: FrequencyMargins, key: Opened["key"]): ScalarLoopResult | null => margins[key];
 
 function MarginTable({
 	drawn,
