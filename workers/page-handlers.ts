@@ -7,6 +7,7 @@ import { firstMinute } from "../src/analysis/first-minute.ts";
 import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { wrongBuilds } from "../src/analysis/wrong-builds.ts";
 import { fly } from "../src/flight/engine.ts";
+import { STEP_COLUMNS } from "../src/pictures/flight-pictures.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
@@ -42,6 +43,18 @@ function named<T extends { readonly name: string }>(list: readonly T[], name: st
 
 const pointOf = (scenario: Scenario, { point }: About) =>
 	named(scenario.operatingPoints, point, "operating point").point;
+
+function flown(job: PageJobs["flight"]["job"]) {
+	const scenario = scenarioOf(job);
+	const { craft } = scenario;
+	const point = pointOf(scenario, job);
+	const set = named(scenario.gainSets, job.set, "gain set");
+	const whole = named(scenario.drills, job.drill, "drill");
+	const { quickSec } = job;
+	const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
+	const options = quickSec ? { noise: false, rounding: false } : {};
+	return { flight: fly({ craft, point, gainSet: set, drill, options }), craft, point, drill, set };
+}
 
 /** The same things in an order whose every beginning reaches over the whole list. */
 function spread<T>(list: readonly T[]): T[] {
@@ -105,16 +118,14 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		});
 	},
 	flight(job) {
-		const scenario = scenarioOf(job);
-		const { craft } = scenario;
-		const point = pointOf(scenario, job);
-		const set = named(scenario.gainSets, job.set, "gain set");
-		const whole = named(scenario.drills, job.drill, "drill");
-		const { quickSec } = job;
-		const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
-		const options = quickSec ? { noise: false, rounding: false } : {};
-		const flight = fly({ craft, point, gainSet: set, drill, options });
+		const { flight, craft, point, drill, set } = flown(job);
 		return { flight, json: flightJson(flight, craft, point, drill, set) };
+	},
+	step(job) {
+		const { flight } = flown(job);
+		const { length, columns } = flight.trace;
+		const shown = STEP_COLUMNS.map((name) => [name, columns[name]!] as const);
+		return { flight: { ...flight, trace: { length, columns: Object.fromEntries(shown) } } };
 	},
 	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 4),
 	async corners(job, context) {

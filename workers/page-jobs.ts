@@ -82,6 +82,12 @@ export type PageJobs = {
 		readonly progress: never;
 		readonly result: { readonly flight: FlightResult; readonly json: FlightJson };
 	};
+	/** The same flight, no more of it than the step picture shows. */
+	readonly step: {
+		readonly job: PageJobs["flight"]["job"];
+		readonly progress: never;
+		readonly result: { readonly flight: FlightResult };
+	};
 	/** Every mistake in building, flown; the ten ways a first minute most likely ends. Some seconds each. */
 	readonly wrongBuilds: {
 		readonly job: About & { readonly set: string };

@@ -8,6 +8,7 @@ import { useFollowing } from "../engine/following.ts";
 import { chosenDrill, chosenPoint, chosenSet, shownSets } from "../state/chosen.ts";
 import { ghost } from "../state/ghost.ts";
 import { pointerHeld } from "../state/held.ts";
+import { moving } from "../state/moving.ts";
 import { scenario, scenarioText, state } from "../state/store.ts";
 import { CornerEnvelope } from "./corner-envelope.tsx";
 import { LiveCurves } from "./live-curves.tsx";
@@ -29,11 +30,11 @@ export function FlownStep() {
 					point: chosenPoint.value,
 					set,
 					drill: chosenDrill.value,
-					...(pointerHeld.value && slow.current ? { quickSec: QUICK_SEC } : {}),
+					...(moving.value && slow.current ? { quickSec: QUICK_SEC } : {}),
 				};
-	const first = useFollowing("flight", () => about(chosenSet.value)).value;
-	const second = useFollowing("flight", () => about(shownSets.value[1] ?? "")).value;
-	const looked = useFollowing("flight", () => {
+	const first = useFollowing("step", () => about(chosenSet.value)).value;
+	const second = useFollowing("step", () => about(shownSets.value[1] ?? "")).value;
+	const looked = useFollowing("step", () => {
 		const found = ghost.value;
 		if (!found || found.axis !== state.value.view.axis) return null;
 		const set = scenario.value.gainSets.find((each) => each.name === found.set);

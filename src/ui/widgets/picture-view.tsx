@@ -12,7 +12,17 @@ export interface PictureViewProps {
 }
 
 /** A neutral picture as SVG, as wide as its place. */
-export function PictureView({ picture, heightPx, stale = false }: PictureViewProps) {
+export function PictureView(props: PictureViewProps) {
+	return (
+		<>
+			<BarePicture {...props} />
+			<SavePicture picture={props.picture} />
+		</>
+	);
+}
+
+/** The same without the ways to save it. */
+export function BarePicture({ picture, heightPx, stale = false }: PictureViewProps) {
 	const box = useRef<HTMLDivElement>(null);
 	const idPrefix = useId();
 	const width = useWidth(box);
@@ -24,16 +34,13 @@ export function PictureView({ picture, heightPx, stale = false }: PictureViewPro
 		...(heightPx ? { heightPx } : {}),
 	};
 	return (
-		<>
-			<div
-				ref={box}
-				class={stale ? "picture stale" : "picture"}
-				aria-busy={stale}
-				// Made by pictureSvg, which escapes every text it is given.
-				dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
-			/>
-			<SavePicture picture={picture} />
-		</>
+		<div
+			ref={box}
+			class={stale ? "picture stale" : "picture"}
+			aria-busy={stale}
+			// Made by pictureSvg, which escapes every text it is given.
+			dangerouslySetInnerHTML={{ __html: width > 0 ? pictureSvg(picture, options) : "" }}
+		/>
 	);
 }
 
