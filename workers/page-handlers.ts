@@ -13,6 +13,7 @@ import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
 import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
+import type { Sweep } from "../src/tuning/sweep.ts";
 import { tune } from "../src/tuning/tune.ts";
 import { createDocuments } from "./kept-documents.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
@@ -55,6 +56,10 @@ function flown(job: PageJobs["flight"]["job"]) {
 	const options = quickSec ? { noise: false, rounding: false } : {};
 	return { flight: fly({ craft, point, gainSet: set, drill, options }), craft, point, drill, set };
 }
+
+/** Some tens of milliseconds of work: a cancel waits no longer, and few words are spent on the way. */
+const cellsPerReport = ({ measure }: Sweep): number =>
+	measure.kind === "flown" ? 1 : Math.max(4, Math.round(1024 / Math.max(1, measure.points.length)));
 
 /** The same things in an order whose every beginning reaches over the whole list. */
 function spread<T>(list: readonly T[]): T[] {
@@ -127,7 +132,7 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const shown = STEP_COLUMNS.map((name) => [name, columns[name]!] as const);
 		return { flight: { ...flight, trace: { length, columns: Object.fromEntries(shown) } } };
 	},
-	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 4),
+	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {
 		const scenario = scenarioOf(job);
 		const { craft } = scenario;
