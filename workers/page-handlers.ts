@@ -45,7 +45,7 @@ function named<T extends { readonly name: string }>(list: readonly T[], name: st
 const pointOf = (scenario: Scenario, { point }: About) =>
 	named(scenario.operatingPoints, point, "operating point").point;
 
-function flown(job: PageJobs["flight"]["job"]) {
+function flown(job: PageJobs["flight"]["job"], columns?: readonly string[]) {
 	const scenario = scenarioOf(job);
 	const { craft } = scenario;
 	const point = pointOf(scenario, job);
@@ -53,7 +53,7 @@ function flown(job: PageJobs["flight"]["job"]) {
 	const whole = named(scenario.drills, job.drill, "drill");
 	const { quickSec } = job;
 	const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
-	const options = quickSec ? { noise: false, rounding: false } : {};
+	const options = { ...(quickSec ? { noise: false, rounding: false } : {}), ...(columns ? { columns } : {}) };
 	return { flight: fly({ craft, point, gainSet: set, drill, options }), craft, point, drill, set };
 }
 
@@ -126,12 +126,7 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		const { flight, craft, point, drill, set } = flown(job);
 		return { flight, json: flightJson(flight, craft, point, drill, set) };
 	},
-	step(job) {
-		const { flight } = flown(job);
-		const { length, columns } = flight.trace;
-		const shown = STEP_COLUMNS.map((name) => [name, columns[name]!] as const);
-		return { flight: { ...flight, trace: { length, columns: Object.fromEntries(shown) } } };
-	},
+	step: (job) => ({ flight: flown(job, STEP_COLUMNS).flight }),
 	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {
 		const scenario = scenarioOf(job);
