@@ -111,8 +111,11 @@ function Pictures({ axis }: { readonly axis: AxisName }) {
 			) : (
 				<>
 					<div class="pair">
-						<PlotlyView stale={faded} heightPx={460} picture={pictures.bode} light={dragged.value} />
-						<PlotlyView stale={faded} heightPx={460} picture={pictures.nyquist} light={dragged.value} />
+						{[pictures.bode, pictures.nyquist].map((picture, i) => (
+							<div key={i === 0 ? "bode" : "nyquist"}>
+								<PlotlyView stale={faded} heightPx={460} picture={picture} light={dragged.value} />
+							</div>
+						))}
 					</div>
 					<MarginTable drawn={drawn} />
 				</>
