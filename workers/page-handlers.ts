@@ -1,17 +1,21 @@
 import { axisLoops } from "../src/analysis/axis-loops.ts";
+import { axisOnTheLine, feltOnAxis } from "../src/analysis/axis-margins.ts";
 import { axisPlants } from "../src/analysis/axis-plants.ts";
 import { corners } from "../src/analysis/corners.ts";
 import { craftReport } from "../src/analysis/craft-report.ts";
 import { firstMinute } from "../src/analysis/first-minute.ts";
-import { axisMarginsQuick, marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
+import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { wrongBuilds } from "../src/analysis/wrong-builds.ts";
 import { fly } from "../src/flight/engine.ts";
+import { STEP_COLUMNS } from "../src/pictures/flight-pictures.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
-import { loadScenario } from "../src/scenario/load.ts";
+import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
+import type { Sweep } from "../src/tuning/sweep.ts";
 import { tune } from "../src/tuning/tune.ts";
+import { createDocuments } from "./kept-documents.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
 import type { Handlers } from "./protocol.ts";
 import { runSweepJob } from "./sweep-job.ts";
@@ -19,11 +23,12 @@ import { runSweepJob } from "./sweep-job.ts";
 /** Newest last. Equal text gives the same objects, so that what the engine keeps by identity is found again. */
 const known = new Map<string, Scenario>();
 const KEPT = 6;
+const documentOf = createDocuments();
 
 function scenarioOf({ text }: Pick<About, "text">): Scenario {
 	const kept = known.get(text);
 	if (kept) return kept;
-	const loaded = loadScenario(text);
+	const loaded = loadDocument(documentOf(text));
 	if (!loaded.ok) throw new RangeError(loaded.errors.map((each) => each.message).join("; "));
 	known.set(text, loaded.scenario);
 	if (known.size > KEPT) known.delete(known.keys().next().value!);
@@ -39,6 +44,22 @@ function named<T extends { readonly name: string }>(list: readonly T[], name: st
 
 const pointOf = (scenario: Scenario, { point }: About) =>
 	named(scenario.operatingPoints, point, "operating point").point;
+
+function flown(job: PageJobs["flight"]["job"], columns?: readonly string[]) {
+	const scenario = scenarioOf(job);
+	const { craft } = scenario;
+	const point = pointOf(scenario, job);
+	const set = named(scenario.gainSets, job.set, "gain set");
+	const whole = named(scenario.drills, job.drill, "drill");
+	const { quickSec } = job;
+	const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
+	const options = { ...(quickSec ? { noise: false, rounding: false } : {}), ...(columns ? { columns } : {}) };
+	return { flight: fly({ craft, point, gainSet: set, drill, options }), craft, point, drill, set };
+}
+
+/** Some tens of milliseconds of work: a cancel waits no longer, and few words are spent on the way. */
+const cellsPerReport = ({ measure }: Sweep): number =>
+	measure.kind === "flown" ? 1 : Math.max(4, Math.round(1024 / Math.max(1, measure.points.length)));
 
 /** The same things in an order whose every beginning reaches over the whole list. */
 function spread<T>(list: readonly T[]): T[] {
@@ -69,9 +90,14 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	},
 	axis(job) {
 		const scenario = scenarioOf(job);
-		const { craft } = scenario;
-		const point = pointOf(scenario, job);
-		return axisMarginsQuick(craft, named(scenario.gainSets, job.set, "gain set"), point, job.axis);
+		const set = named(scenario.gainSets, job.set, "gain set");
+		const judgement = job.moving ? "meanAges" : "lifted";
+		return axisOnTheLine(scenario.craft, set, pointOf(scenario, job), job.axis, judgement);
+	},
+	felt(job) {
+		const scenario = scenarioOf(job);
+		const set = named(scenario.gainSets, job.set, "gain set");
+		return feltOnAxis(scenario.craft, set, pointOf(scenario, job), job.axis);
 	},
 	loop(job) {
 		const scenario = scenarioOf(job);
@@ -97,18 +123,15 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		});
 	},
 	flight(job) {
-		const scenario = scenarioOf(job);
-		const { craft } = scenario;
-		const point = pointOf(scenario, job);
-		const set = named(scenario.gainSets, job.set, "gain set");
-		const whole = named(scenario.drills, job.drill, "drill");
-		const { quickSec } = job;
-		const drill = quickSec ? { ...whole, durationSec: Math.min(quickSec, whole.durationSec) } : whole;
-		const options = quickSec ? { noise: false, rounding: false } : {};
-		const flight = fly({ craft, point, gainSet: set, drill, options });
+		const { flight, craft, point, drill, set } = flown(job);
 		return { flight, json: flightJson(flight, craft, point, drill, set) };
 	},
-	sweep: (job, context) => runSweepJob(job, context, job.sweep.measure.kind === "flown" ? 1 : 4),
+	step(job) {
+		if (job.quickSec) return { flight: flown(job, STEP_COLUMNS).flight, json: null };
+		const { flight, craft, point, drill, set } = flown(job);
+		return { flight, json: flightJson(flight, craft, point, drill, set) };
+	},
+	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {
 		const scenario = scenarioOf(job);
 		const { craft } = scenario;

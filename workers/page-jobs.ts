@@ -1,6 +1,6 @@
+import type { axisOnTheLine, feltOnAxis } from "../src/analysis/axis-margins.ts";
 import type { CraftReport } from "../src/analysis/craft-report-types.ts";
 import type { FirstMinute } from "../src/analysis/first-minute.ts";
-import type { axisMarginsQuick } from "../src/analysis/margins-report.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
 import type { WrongBuildsReport } from "../src/analysis/wrong-builds.ts";
 import type { AxisName } from "../src/control/spec.ts";
@@ -39,11 +39,22 @@ export type PageJobs = {
 		readonly progress: never;
 		readonly result: MarginsResult;
 	};
-	/** One axis by its frequency answers: quick enough to follow a drag. */
+	/** One axis by its frequency answers. */
 	readonly axis: {
+		readonly job: About & {
+			readonly set: string;
+			readonly axis: AxisName;
+			/** Something is being dragged: stability by mean ages, quick enough to follow. */
+			readonly moving?: true;
+		};
+		readonly progress: never;
+		readonly result: ReturnType<typeof axisOnTheLine>;
+	};
+	/** What a pilot would feel of one axis. */
+	readonly felt: {
 		readonly job: About & { readonly set: string; readonly axis: AxisName };
 		readonly progress: never;
-		readonly result: ReturnType<typeof axisMarginsQuick>;
+		readonly result: ReturnType<typeof feltOnAxis>;
 	};
 	/** An open loop sampled for the pictures; null: this axis has none of that name. */
 	readonly loop: {
@@ -70,6 +81,12 @@ export type PageJobs = {
 		};
 		readonly progress: never;
 		readonly result: { readonly flight: FlightResult; readonly json: FlightJson };
+	};
+	/** The same flight; a quick one no more of it than the step picture shows. */
+	readonly step: {
+		readonly job: PageJobs["flight"]["job"];
+		readonly progress: never;
+		readonly result: { readonly flight: FlightResult; readonly json: FlightJson | null };
 	};
 	/** Every mistake in building, flown; the ten ways a first minute most likely ends. Some seconds each. */
 	readonly wrongBuilds: {

@@ -1,5 +1,4 @@
 import { loadDocument, withValue } from "../src/scenario/load.ts";
-import { migrate } from "../src/scenario/migrate.ts";
 import {
 	createSweepCells,
 	type MarginCells,
@@ -9,6 +8,7 @@ import {
 	type SweepCell,
 } from "../src/tuning/sweep.ts";
 import type { SweepJob } from "./jobs.ts";
+import { createDocuments } from "./kept-documents.ts";
 import type { JobContext } from "./protocol.ts";
 
 /** Cells of one run, reported as they are finished. */
@@ -51,18 +51,7 @@ function marginsOf(sweep: Sweep): MarginCells | null {
 	return kept;
 }
 
-type Sections = Readonly<Record<string, unknown>>;
-let file: { readonly text: string; readonly others: string; readonly document: Sections } | null = null;
-
-/** The document of a text; all of it but the gain sets is the last one's by identity where it reads the same. */
-function documentOf(text: string): Sections {
-	if (file?.text === text) return file.document;
-	const { gainSets, ...rest } = migrate(JSON.parse(text)) as Sections;
-	const others = JSON.stringify(rest);
-	const document = { ...(file?.others === others ? file.document : rest), gainSets };
-	file = { text, others, document };
-	return document;
-}
+const documentOf = createDocuments();
 
 /** Documents kept that differ in more than gains. */
 const MOST_KEPT = 256;
@@ -71,7 +60,14 @@ const MOST_KEPT = 256;
  * Cells that differ in gains alone share all of their document but the gain sets, by identity, and so whatever was made of it: the
  * scenario as read, the craft, its trim, its linear model.
  */
-function resolver({ text, setName, pointName, drillName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
+function resolver({
+	text,
+	setName,
+	pointName,
+	drillName,
+	sweep,
+	units,
+}: Omit<SweepJob, "first" | "count">): ResolveCell {
 	const whole = documentOf(text);
 	const kept = new Map<string, unknown>();
 	const isGain = sweep.axes.map(({ path }) => path.startsWith("gainSets"));

@@ -21,10 +21,17 @@ export function axisPlants(craft: Craft, point: OperatingPoint): AxisPlants {
 }
 
 export function axisPlantsOf(linear: LinearCraft, chain: TimingChain): AxisPlants {
+	const [roll, pitch, yaw] = ([0, 1, 2] as const).map((index) => once(() => axisPlant(linear, chain, index)));
 	return {
-		roll: axisPlant(linear, chain, 0),
-		pitch: axisPlant(linear, chain, 1),
-		yaw: axisPlant(linear, chain, 2),
+		get roll() {
+			return roll!();
+		},
+		get pitch() {
+			return pitch!();
+		},
+		get yaw() {
+			return yaw!();
+		},
 	};
 }
 

@@ -11,11 +11,13 @@ const MOST_KEPT = 4096;
 
 /** The whole craft from u (3) to gyro (3) and angle readings (2) at the ticks, all couplings in. */
 export function craftAnswer(linear: LinearCraft, chain: TimingChain): CraftAnswer {
-	const responders = [-1, 0, 1].map((still) => responder(linear, chain, still));
+	const responders: ReturnType<typeof responder>[] = [];
 	return {
 		respond(omega, still, out) {
 			// Yaw has no tilt of its own.
-			responders[still === 2 ? 0 : still + 1]!(omega, out);
+			const own = still === 2 ? -1 : still;
+			responders[own + 1] ??= responder(linear, chain, own);
+			responders[own + 1]!(omega, out);
 		},
 	};
 }

@@ -35,6 +35,18 @@ const RECOVERY_BAND = { angle: Math.PI / 180, rate: (5 * Math.PI) / 180 } as con
 
 const none = (why: string): Metric => ({ value: null, why });
 
+const quantityOf = (axis: AxisName, structure: Structure): "angle" | "rate" =>
+	axis === "yaw" || structure === "rateOnly" ? "rate" : "angle";
+
+const signalOf = (axis: AxisName, quantity: "angle" | "rate"): string =>
+	quantity === "angle" ? axis : `${axis}Rate`;
+
+/** All that `axisFlightMetrics` reads of a trace. */
+export function axisColumns(axis: AxisName, structure: Structure): readonly string[] {
+	const signal = signalOf(axis, quantityOf(axis, structure));
+	return ["time", signal, `${signal}SetPoint`];
+}
+
 /** Metrics of one axis; a flight that ended early has none, with the reason. */
 export function axisFlightMetrics(
 	flight: FlightResult,
@@ -42,7 +54,7 @@ export function axisFlightMetrics(
 	axis: AxisName,
 	structure: Structure,
 ): AxisFlightMetrics {
-	const quantity = axis === "yaw" || structure === "rateOnly" ? "rate" : "angle";
+	const quantity = quantityOf(axis, structure);
 	const { time, value, asked } = signals(flight.trace, axis, quantity);
 	const step = findStep(time, asked, drill, axis);
 	const ended =
@@ -70,7 +82,7 @@ function signals(trace: Trace, axis: AxisName, quantity: "angle" | "rate") {
 		if (!found) throw new RangeError(`flight metrics: the trace has no column '${name}'`);
 		return found;
 	};
-	const signal = quantity === "angle" ? axis : `${axis}Rate`;
+	const signal = signalOf(axis, quantity);
 	return { time: column("time"), value: column(signal), asked: column(`${signal}SetPoint`) };
 }
 

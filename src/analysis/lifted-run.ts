@@ -2,22 +2,23 @@ import type { LinearTick } from "../control/axis-linear.ts";
 import type { Flows, LiftedPlant } from "./lifted-flows.ts";
 import type { Program } from "./lifted-program.ts";
 
-/** One axis's control law and how it is changed. */
+/** One axis's control law. */
 export interface RunAxis {
 	readonly controlOrder: number;
 	tick(spacingUs: number): LinearTick;
 }
 
+/** How it is changed. */
 interface RunFactors {
 	readonly u: number;
 	readonly angle: number;
 }
 
-/** A program with the plant's numbers in it; a change of gain runs it again as it is. */
+/** A program with the plant's numbers in it; other gains or factors run it again as it is. */
 export interface LiftedRun {
 	readonly size: number;
-	/** Map over one hyperperiod, size x size, row by row. */
-	map(factors: readonly RunFactors[]): Float64Array;
+	/** Map over one hyperperiod, size x size, row by row; `laws` of the orders that the run was made for. */
+	map(laws: readonly RunAxis[], factors: readonly RunFactors[]): Float64Array;
 }
 
 /** New rows as weighted sums of rows: sum i takes entries from[i] up to from[i + 1] of weights and places (rows times size). */
@@ -33,7 +34,7 @@ type Step =
 	| {
 			readonly kind: "tick";
 			readonly axis: number;
-			readonly law: LinearTick;
+			readonly spacingUs: number;
 			readonly rate: number;
 			readonly angle: number;
 			readonly command: number;
@@ -46,12 +47,12 @@ type Step =
 export function createLiftedRun(
 	plant: LiftedPlant,
 	flows: Flows,
-	axes: readonly RunAxis[],
+	controlOrders: readonly number[],
 	program: Program,
 ): LiftedRun {
 	const n = plant.order;
-	const control = axes.map((_, k) => n + axes.slice(0, k).reduce((sum, axis) => sum + axis.controlOrder, 0));
-	const registers = axes.reduce((sum, axis) => sum + axis.controlOrder, n);
+	const control = controlOrders.map((_, k) => controlOrders.slice(0, k).reduce((sum, each) => sum + each, n));
+	const registers = controlOrders.reduce((sum, each) => sum + each, n);
 	const room = registers + program.registers;
 	const size = registers + program.carried.length;
 	const list = createSumList();
@@ -68,16 +69,16 @@ export function createLiftedRun(
 		return {
 			kind: "tick",
 			axis: step.axis,
-			law: axes[step.axis]!.tick(step.spacingUs),
+			spacingUs: step.spacingUs,
 			rate: at(step.rate),
 			angle: at(step.angle),
 			command: at(step.command),
 		};
 	});
-	const rows = room + Math.max(n, ...axes.map((axis) => axis.controlOrder));
+	const rows = room + Math.max(n, ...controlOrders);
 	return {
 		size,
-		map(factors) {
+		map(laws, factors) {
 			const s = new Float64Array(rows * size);
 			for (let i = 0; i < size; i++) s[i * size + i] = 1;
 			const sum = createSum(s, size);
@@ -86,7 +87,10 @@ export function createLiftedRun(
 					for (let i = 0; i < n; i++) addUp(s, size, (room + i) * size, step.sums, i);
 					s.copyWithin(0, room * size, (room + n) * size);
 				} else if (step.kind === "sample") addUp(s, size, step.register * size, step.sums, 0);
-				else tick(sum, s, size, step, control[step.axis]!, room, factors[step.axis]!);
+				else {
+					const { axis, spacingUs } = step;
+					tick(sum, s, size, step, laws[axis]!.tick(spacingUs), control[axis]!, room, factors[axis]!);
+				}
 			}
 			const out = s.slice(0, size * size);
 			for (const { start, end } of program.carried) {
@@ -127,12 +131,12 @@ function tick(
 	sum: RowSum,
 	s: Float64Array,
 	size: number,
-	{ law, rate, angle, command }: Extract<Step, { kind: "tick" }>,
+	{ rate, angle, command }: Extract<Step, { kind: "tick" }>,
+	{ order, a, b, c, d }: LinearTick,
 	control: number,
 	room: number,
 	factors: RunFactors,
 ): void {
-	const { order, a, b, c, d } = law;
 	const angleFactor = angle < 0 ? 0 : factors.angle;
 	for (let i = 0; i < order; i++) {
 		for (let j = 0; j < order; j++) sum.add(a[i * order + j]!, control + j);

@@ -1,6 +1,6 @@
 import { type LinearTick, linearTick } from "../control/axis-linear.ts";
 import { AXES, type GainSet } from "../control/spec.ts";
-import { createFlows, type LiftedPlant } from "./lifted-flows.ts";
+import { createFlows, type Flows, type LiftedPlant } from "./lifted-flows.ts";
 import { liftedProgram } from "./lifted-program.ts";
 import { createLiftedRun, type LiftedRun, type RunAxis } from "./lifted-run.ts";
 import { axisStates, type LinearCraft, OUTPUT } from "./linearise.ts";
@@ -44,31 +44,39 @@ export function liftedLoop(
 	couplings: boolean,
 ): LiftedLoop {
 	const plant = selectPlant(linear, axes, still, couplings);
-	const flows = createFlows(plant);
-	const controls = axes.map((axis) => controlOf(set, axis, 1e-6 * chain.tickUs));
+	let flows: Flows | null = null;
+	const laws = axes.map((axis) => controlOf(set, axis, 1e-6 * chain.tickUs));
+	const orders = laws.map((law) => law.controlOrder);
 	// A gain runs the same program again; a delay makes a new one.
 	const runs = new Map<string, LiftedRun>();
 	const runFor = (changes: readonly LoopChange[]): LiftedRun => {
 		const applyUs = axes.map((axis, k) => 1e6 * (linear.transportSec[axis] + changes[k]!.applyLaterSec));
 		const angleEarlierUs = changes.map((change) => 1e6 * change.angleEarlierSec);
 		const readsAngle = axes.map((axis, k) => axis < 2 && !still.includes(axis) && changes[k]!.angle !== 0);
+		const make = (): LiftedRun => {
+			flows ??= createFlows(plant);
+			return createLiftedRun(
+				plant,
+				flows,
+				orders,
+				liftedProgram(chain, { applyUs, angleEarlierUs }, readsAngle),
+			);
+		};
+		const isDelayed = changes.some((change) => change.applyLaterSec !== 0 || change.angleEarlierSec !== 0);
+		if (!isDelayed)
+			return recentRun(linear, chain, JSON.stringify([axes, still, couplings, orders, readsAngle]), make);
 		const key = JSON.stringify([applyUs, angleEarlierUs, readsAngle]);
 		let run = runs.get(key);
 		if (!run) {
-			if (runs.size >= 4) runs.delete([...runs.keys()][1]!);
-			run = createLiftedRun(
-				plant,
-				flows,
-				controls,
-				liftedProgram(chain, { applyUs, angleEarlierUs }, readsAngle),
-			);
+			if (runs.size >= 4) runs.delete(runs.keys().next().value!);
+			run = make();
 			runs.set(key, run);
 		}
 		return run;
 	};
 	const map = (changes: readonly LoopChange[]) => {
 		const run = runFor(changes);
-		return { size: run.size, map: run.map(changes) };
+		return { size: run.size, map: run.map(laws, changes) };
 	};
 	const radii = new Map<string, number>();
 	return {
@@ -85,6 +93,19 @@ export function liftedLoop(
 			return radius;
 		},
 	};
+}
+
+/** Runs without added delays of the last few loops, newest last: other gains of the same craft run them again. */
+const recent: { linear: LinearCraft; chain: TimingChain; key: string; run: LiftedRun }[] = [];
+/** Three axes, each with its angle path open and closed, and all together, of two crafts; a run takes some megabytes. */
+const MOST_RECENT = 14;
+
+function recentRun(linear: LinearCraft, chain: TimingChain, key: string, make: () => LiftedRun): LiftedRun {
+	const at = recent.findIndex((each) => each.linear === linear && each.chain === chain && each.key === key);
+	const [found] = at < 0 ? [{ linear, chain, key, run: make() }] : recent.splice(at, 1);
+	recent.push(found!);
+	if (recent.length > MOST_RECENT) recent.shift();
+	return found!.run;
 }
 
 function selectPlant(

@@ -22,6 +22,7 @@ import {
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { keptFor } from "./kept.ts";
 import { type MovingJoints, movingJoints } from "./moving-joints.ts";
 import { transportUs } from "./timing-chain.ts";
 
@@ -66,15 +67,8 @@ export type LinearResult =
 	| { readonly feasible: true; readonly linear: LinearCraft }
 	| { readonly feasible: false; readonly reason: string };
 
-const mixers = new WeakMap<Craft, Mixer>();
-export function mixerOf(craft: Craft): Mixer {
-	let mixer = mixers.get(craft);
-	if (!mixer) {
-		mixer = craftMixer(craft);
-		mixers.set(craft, mixer);
-	}
-	return mixer;
-}
+const mixers = keptFor<Mixer>(1);
+export const mixerOf = (craft: Craft): Mixer => mixers(craft, "", () => craftMixer(craft));
 
 /** Which of the two lags an operating point asks for, s. */
 export function motorLagAt(plant: Plant, point: OperatingPoint): number {
@@ -87,11 +81,16 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
-	const { plant, result, down } = settle(craft, point, (each) => trimOf(craft, each, point));
-	if (!result.feasible) return result;
-	const joints = movingJoints(craft, point, plant, result.trim, down);
-	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, joints) };
+	return kept(craft, JSON.stringify(point), () => {
+		const { plant, result, down } = settle(craft, point, (each) => trimOf(craft, each, point));
+		if (!result.feasible) return result;
+		const joints = movingJoints(craft, point, plant, result.trim, down);
+		return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, joints) };
+	});
 }
+
+/** Gains do not change it: sets and drags of gains share what was found. */
+const kept = keptFor<LinearResult>(256);
 
 /** The same with a plant that differs from the point's own, such as one whose weight something else carries in part. */
 export function linearisePlant(craft: Craft, plant: Plant, point: OperatingPoint): LinearResult {

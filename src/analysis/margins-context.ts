@@ -31,15 +31,35 @@ export interface Context {
 	loopsFor(set: GainSet): readonly AxisLoops[];
 }
 
+/** What no gain changes. */
+interface WithoutGains {
+	readonly plants: AxisPlants;
+	readonly answer: CraftAnswer;
+	readonly touch: boolean;
+}
+
+const known = new WeakMap<LinearCraft, WeakMap<TimingChain, WithoutGains>>();
+
+function withoutGains(linear: LinearCraft, chain: TimingChain): WithoutGains {
+	const chains = known.get(linear) ?? new WeakMap<TimingChain, WithoutGains>();
+	known.set(linear, chains);
+	const found = chains.get(chain) ?? {
+		plants: axisPlantsOf(linear, chain),
+		answer: craftAnswer(linear, chain),
+		touch: axesTouch(linear),
+	};
+	chains.set(chain, found);
+	return found;
+}
+
 export function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context {
 	const chain = timingChain(craft.timing);
-	const plants = axisPlantsOf(linear, chain);
+	const { plants, answer, touch } = withoutGains(linear, chain);
 	const T = 1e-6 * chain.tickUs;
-	const spacing = plants.roll.rateSpacingSec;
+	const spacing = 1e-6 * Math.max(chain.tickUs, chain.gyro.periodUs);
 	const alone = (s: GainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
-	const answer = craftAnswer(linear, chain);
 	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
-	const coupled = axesTouch(linear) && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
+	const coupled = touch && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
 	const company: readonly (readonly AxisIndex[])[] = coupled
 		? companyOf(loopMatrix(answer, set, T, spacing), T)
 		: [[0], [1], [2]];

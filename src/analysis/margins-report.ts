@@ -1,13 +1,22 @@
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { type AxisLoops, loopMatrix } from "./axis-loops.ts";
+import {
+	absentLoop,
+	changesFor,
+	feltContext,
+	feltOf,
+	frequencyMargins,
+	LOWEST_RAD_PER_SEC,
+	none,
+	type OpeningName,
+	scalarAnswers,
+} from "./axis-margins.ts";
 import { diskReport } from "./disk-report.ts";
-import { feltFrequencies } from "./felt-frequencies.ts";
 import { type AxisIndex, type LoopChange, liftedLoop, UNCHANGED } from "./lifted.ts";
 import { type LiftedMargins, liftedMargins } from "./lifted-margins.ts";
 import { type LinearCraft, linearise } from "./linearise.ts";
 import { type Context, createContext } from "./margins-context.ts";
-import { phaseLedger } from "./phase-ledger.ts";
 import type {
 	AxisMargins,
 	DiskReport,
@@ -17,29 +26,14 @@ import type {
 	PeriodicAxis,
 	PeriodicLoop,
 } from "./report-types.ts";
-import { analyseScalarLoop } from "./scalar-loop.ts";
-import type { LoopResponse, Margin, ScalarLoopResult } from "./scalar-loop-types.ts";
+import type { Margin, ScalarLoopResult } from "./scalar-loop-types.ts";
 import { slowMode } from "./slow-mode.ts";
-
-/** Below this no loop of a multirotor does anything that a pilot would not hold by hand. */
-const LOWEST_RAD_PER_SEC = 0.05;
 
 /** All margins of a gain set at an operating point, by frequency and lifted over one hyperperiod. */
 export function marginsReport(craft: Craft, set: GainSet, point: OperatingPoint): MarginsResult {
 	const found = linearise(craft, point);
 	if (!found.feasible) return found;
 	return { feasible: true, report: reportOn(craft, set, found.linear, feltContext(craft, set, point)) };
-}
-
-/**
- * What is felt is a swing in which every motor speeds up as much as it slows down: it goes by the mean of both lags, while margins
- * take the slower to be safe. Null where they are the same.
- */
-function feltContext(craft: Craft, set: GainSet, point: OperatingPoint): Context | null {
-	const { tauUpSec, tauDownSec } = craft.propulsion;
-	if (point.motorLag !== "slower" || tauUpSec === tauDownSec) return null;
-	const found = linearise(craft, { ...point, motorLag: "mean" });
-	return found.feasible ? createContext(craft, set, found.linear) : null;
 }
 
 /** What `check` says of the gains: the frequency answers and stability, nothing else worked out. */
@@ -91,8 +85,6 @@ function allTogether({ set, linear, chain }: Context): MarginsBrief["periodic"] 
 	return { hyperperiodSec: all.hyperperiodSec, spectralRadius, stable: spectralRadius < 1 };
 }
 
-type OpeningName = "rate" | "angle" | "whole";
-
 function reportOn(craft: Craft, set: GainSet, linear: LinearCraft, felt: Context | null): MarginsReport {
 	const context = createContext(craft, set, linear);
 	const { chain } = context;
@@ -120,45 +112,6 @@ interface AxisAnswer {
 	readonly periodic: PeriodicAxis;
 }
 
-interface ScalarAnswers {
-	readonly rate: ScalarLoopResult | null;
-	readonly angle: ScalarLoopResult | null;
-	readonly whole: ScalarLoopResult | null;
-	/** For every null its reason. */
-	readonly why: Readonly<Record<string, string>>;
-	/** Spectral radius of the closed axis, angle path open and closed. */
-	readonly closed: { readonly rate: number; readonly whole: number };
-}
-
-function scalarAnswers(context: Context, loops: AxisLoops, index: AxisIndex): ScalarAnswers {
-	const { plants } = context;
-	const axis = AXES[index]!;
-	const T = plants[axis].periodSec;
-	const closed = { rate: radiusOf(context, index, "rate"), whole: radiusOf(context, index, "whole") };
-	const analyse = (name: OpeningName): ScalarLoopResult | null => {
-		const respond = loops[name];
-		if (!respond) return null;
-		const radius = name === "rate" ? closed.rate : closed.whole;
-		return analyseScalarLoop({
-			respond,
-			lowestRadPerSec: LOWEST_RAD_PER_SEC,
-			highestRadPerSec: Math.PI / T,
-			// With unequal clocks the answer is an average, not real at pi/T.
-			...(plants[axis].equalClocks ? { periodSec: T } : {}),
-			stable: radius < 1,
-			whyUnstable: `the closed loop grows by a factor ${radius.toPrecision(4)} every ${(1e-3 * context.chain.hyperperiodUs).toPrecision(4)} ms`,
-		});
-	};
-	const rate = analyse("rate");
-	const angle = analyse("angle");
-	const whole = analyse("whole");
-	const why: Record<string, string> = {};
-	if (!rate) why["rateLoop"] = loops.why.rate!;
-	if (!angle) why["angleLoop"] = loops.why.angle!;
-	if (!whole) why["wholeAxis"] = loops.why.whole!;
-	return { rate, angle, whole, why, closed };
-}
-
 function axisMargins(context: Context, felt: Context | null, loops: AxisLoops, index: AxisIndex): AxisAnswer {
 	const answers = scalarAnswers(context, loops, index);
 	const { rate, angle, whole, why, closed } = answers;
@@ -166,7 +119,10 @@ function axisMargins(context: Context, felt: Context | null, loops: AxisLoops, i
 	const periodicLoop = (name: OpeningName, answer: ScalarLoopResult | null): PeriodicLoop | null =>
 		answer && periodic(context, index, name, answer);
 	return {
-		margins: frequencyMargins(context, felt, loops, index, answers),
+		margins: {
+			...frequencyMargins(context, loops, index, answers),
+			felt: feltOf(felt ?? context, index, whole ? "whole" : "rate", radius < 1),
+		},
 		periodic: {
 			stable: radius < 1,
 			spectralRadius: radius,
@@ -175,137 +131,6 @@ function axisMargins(context: Context, felt: Context | null, loops: AxisLoops, i
 			wholeAxis: periodicLoop("whole", whole),
 		},
 	};
-}
-
-/** All that the frequency answers say of one axis. */
-function frequencyMargins(
-	context: Context,
-	felt: Context | null,
-	loops: AxisLoops,
-	index: AxisIndex,
-	{ rate, angle, whole, why, closed }: ScalarAnswers,
-): AxisMargins {
-	const { set, plants } = context;
-	const axis = AXES[index]!;
-	const T = plants[axis].periodSec;
-	const outer = whole ? "whole" : "rate";
-	const ledgerLoop = set.structure === "anglePid" && axis !== "yaw" ? whole : rate;
-	const ledgerAt = ledgerLoop?.crossoverRadPerSec.value ?? null;
-	return {
-		rateLoop: rate ?? absentLoop(why["rateLoop"]!),
-		angleLoop: angle,
-		wholeAxis: whole,
-		why,
-		ledgerRadPerSec: ledgerAt,
-		phaseLedger:
-			ledgerAt === null
-				? []
-				: ledger(context, axis, ledgerLoop === rate ? loops.rate! : loops.whole!, ledgerAt),
-		felt: feltFrequencies({
-			set,
-			axis,
-			loopFor: (s) => outerLoop((felt ?? context).loopsFor(s)[index]!, outer),
-			lowestRadPerSec: LOWEST_RAD_PER_SEC,
-			highestRadPerSec: Math.PI / T,
-			...(plants[axis].equalClocks ? { periodSec: T } : {}),
-			stable: (outer === "whole" ? closed.whole : closed.rate) < 1,
-			hasAngleLoop: whole !== null,
-		}),
-	};
-}
-
-/** One axis by its frequency answers, without the periodic ones that cost most: what follows a drag. */
-export function axisMarginsQuick(
-	craft: Craft,
-	set: GainSet,
-	point: OperatingPoint,
-	axis: AxisName,
-):
-	| {
-			readonly feasible: true;
-			readonly margins: AxisMargins;
-			/** Time constants of the lags on the way; null where there is none. */
-			readonly motorLagSec: number;
-			readonly gyroLowPassSec: number | null;
-			/** Of attitude readings: mean age of the sample when a tick uses it, and in it the sensor's own latency. */
-			readonly attitude: { readonly ageSec: number; readonly latencySec: number };
-	  }
-	| { readonly feasible: false; readonly reason: string } {
-	const found = linearise(craft, point);
-	if (!found.feasible) return found;
-	const context = createContext(craft, set, found.linear);
-	const { gyroLowPassHz } = craft.sensors;
-	const index = AXES.indexOf(axis) as AxisIndex;
-	const loops = context.loopsFor(set)[index]!;
-	return {
-		feasible: true,
-		margins: frequencyMargins(
-			context,
-			feltContext(craft, set, point),
-			loops,
-			index,
-			scalarAnswers(context, loops, index),
-		),
-		motorLagSec: found.linear.motorLagSec,
-		gyroLowPassSec: gyroLowPassHz === null ? null : 1 / (2 * Math.PI * gyroLowPassHz),
-		attitude: {
-			ageSec: context.chain.attitudeAge.meanSec,
-			latencySec: 1e-6 * context.chain.attitudeLatencyUs,
-		},
-	};
-}
-
-/** Frequency answers of one axis of a craft that is linearised already, and how fast it swings up by itself, 1/s; `felt`: with the mean of both motor lags. */
-export function axisMarginsOf(
-	craft: Craft,
-	set: GainSet,
-	linear: LinearCraft,
-	felt: LinearCraft,
-	axis: AxisName,
-): { readonly margins: AxisMargins; readonly growthPerSec: number } {
-	const context = createContext(craft, set, linear);
-	const index = AXES.indexOf(axis) as AxisIndex;
-	const loops = context.loopsFor(set)[index]!;
-	const answers = scalarAnswers(context, loops, index);
-	const radius = answers.whole ? answers.closed.whole : answers.closed.rate;
-	return {
-		margins: frequencyMargins(context, createContext(craft, set, felt), loops, index, answers),
-		growthPerSec: Math.log(radius) / (1e-6 * context.chain.hyperperiodUs),
-	};
-}
-
-/** With a gain taken out there may be no outer loop left in name; its answer is then the inner one's. */
-function outerLoop(loops: AxisLoops, outer: "whole" | "rate"): LoopResponse {
-	const loop = outer === "whole" ? (loops.all.whole ?? loops.rate) : loops.all.rate;
-	if (!loop) throw new Error("marginsReport: an axis without any loop");
-	return loop;
-}
-
-function radiusOf(context: Context, index: AxisIndex, name: "rate" | "whole"): number {
-	const rateOnly = name === "rate" && index < 2;
-	return context.lifted(index, rateOnly).radius(changesFor(context, index, UNCHANGED));
-}
-
-function changesFor(context: Context, index: AxisIndex, own: LoopChange): LoopChange[] {
-	return context.company[index]!.map((axis) => (axis === index ? own : UNCHANGED));
-}
-
-function ledger(context: Context, axis: AxisName, loop: LoopResponse, omega: number) {
-	const { linear, chain, set, craft, plants } = context;
-	const anglePid = set.structure === "anglePid" && axis !== "yaw";
-	return phaseLedger(
-		{
-			linear,
-			chain,
-			set,
-			axis,
-			gyroLowPassHz: craft.sensors.gyroLowPassHz,
-			rateSpacingSec: plants[axis].rateSpacingSec,
-			loop,
-			path: anglePid ? "angle" : "gyro",
-		},
-		omega,
-	);
 }
 
 function periodic(
@@ -341,29 +166,6 @@ function periodic(
 			gainMarginDownDb: less(found.gainMarginDownDb, answer.gainMarginDownDb),
 			delayMarginSec: less(found.delayMarginSec, answer.delayMarginSec),
 		},
-	};
-}
-
-function none(why: string): Margin {
-	return { value: null, radPerSec: null, why, verdict: "satisfied" };
-}
-
-/** A loop that is not there: nothing to limit. */
-function absentLoop(why: string): ScalarLoopResult {
-	const margin = none(why);
-	return {
-		stable: true,
-		why: "",
-		crossings: [],
-		gainMarginUpDb: margin,
-		gainMarginDownDb: margin,
-		phaseMarginDeg: margin,
-		delayMarginSec: margin,
-		crossoverRadPerSec: margin,
-		bandwidthRadPerSec: margin,
-		ms: margin,
-		mt: margin,
-		stabilityRadius: margin,
 	};
 }
 

@@ -42,39 +42,58 @@ export function scanMargins(
 		throw new RangeError(`scanMargins: ${n}, ${re.length}, ${im.length} points, expected 4 or more, as many`);
 	reset(out);
 	let leastS = Infinity;
-	for (let i = 0; i < n; i++) {
+	let x0 = re[0]!;
+	let y0 = im[0]!;
+	let l0 = x0 * x0 + y0 * y0;
+	for (let i = 1; i < n; i++) {
 		const x = re[i]!;
 		const y = im[i]!;
 		const l = x * x + y * y;
-		const s = l + 2 * x + 1;
-		if (s < leastS) leastS = s;
-		if (i === 0) continue;
-		const y0 = im[i - 1]!;
-		const x0 = re[i - 1]!;
-		if (i === n - 1 && isReal(x, y)) notePhase(x, out);
-		else if (y0 > 0 !== y > 0 && (x0 < 0 || x < 0)) {
-			fitCubic(omega, re, im, i);
-			notePhase(at(cubicRe, zeroBetween(IMAGINARY, 0, 1)), out);
-		}
-		const l0 = x0 * x0 + y0 * y0;
-		if (l0 > 1 !== l > 1) {
-			fitCubic(omega, re, im, i);
-			noteGain(zeroBetween(EXCESS, 0, 1), out);
-		}
-		if (i === n - 1) continue;
-		// A pair of crossings inside an interval shows as a point nearer to the limit than both neighbours, all on one side.
-		const x1 = re[i + 1]!;
-		const y1 = im[i + 1]!;
-		const l1 = x1 * x1 + y1 * y1;
-		const above = l > 1 && l < 4 && l0 >= l && l1 >= l;
-		const below = l < 1 && l > 0.25 && l0 <= l && l1 <= l;
-		if (above || below) lookForGains(omega, re, im, i, above, out);
-		const left = y > 0 && y0 >= y && y1 >= y;
-		const right = y < 0 && y0 <= y && y1 <= y;
-		if (x < 0 && (left || right) && Math.abs(y) < -x) lookForPhases(omega, re, im, i, left, out);
+		const s0 = l0 + 2 * x0 + 1;
+		if (s0 < leastS) leastS = s0;
+		// Little of a loop lies where anything can cross.
+		if (y0 > 0 !== y > 0 || (l < 4 && l > 0.25) || l0 > 1 !== l > 1 || (x < 0 && y < -x && -y < -x))
+			look(omega, re, im, i, out);
+		x0 = x;
+		y0 = y;
+		l0 = l;
 	}
+	const s0 = l0 + 2 * x0 + 1;
+	if (s0 < leastS) leastS = s0;
 	out.ms = 1 / Math.sqrt(refined(omega, re, im, leastS));
 	return out;
+}
+
+/** All crossings between point i - 1 and i, and pairs about i. */
+function look(omega: Float64Array, re: Float64Array, im: Float64Array, i: number, out: ScanResult): void {
+	const x0 = re[i - 1]!;
+	const y0 = im[i - 1]!;
+	const x = re[i]!;
+	const y = im[i]!;
+	const isLast = i === omega.length - 1;
+	if (isLast && isReal(x, y)) notePhase(x, out);
+	else if (y0 > 0 !== y > 0 && (x0 < 0 || x < 0)) {
+		fitCubic(omega, re, im, i);
+		notePhase(at(cubicRe, zeroBetween(IMAGINARY, 0, 1)), out);
+	}
+	const l0 = x0 * x0 + y0 * y0;
+	const l = x * x + y * y;
+	if (l0 > 1 !== l > 1) {
+		fitCubic(omega, re, im, i);
+		noteGain(zeroBetween(EXCESS, 0, 1), out);
+	}
+	if (isLast) return;
+	// A pair of crossings inside an interval shows as a point nearer to the limit than both neighbours, all on one side.
+	const x1 = re[i + 1]!;
+	const y1 = im[i + 1]!;
+	const l1 = x1 * x1 + y1 * y1;
+	const above = l > 1 && l < 4 && l0 >= l && l1 >= l;
+	const below = l < 1 && l > 0.25 && l0 <= l && l1 <= l;
+	if (above || below) lookForGains(omega, re, im, i, above, out);
+	if (!(x < 0 && Math.abs(y) < -x)) return;
+	const left = y > 0 && y0 >= y && y1 >= y;
+	const right = y < 0 && y0 <= y && y1 <= y;
+	if (left || right) lookForPhases(omega, re, im, i, left, out);
 }
 
 function reset(out: ScanResult): void {
@@ -141,9 +160,10 @@ const isReal = (x: number, y: number): boolean => x < 0 && Math.abs(y) <= 1e-9 *
 /** The grid's least |1 + L|^2 sharpened within every interval next to a point nearer to -1 than its neighbours. */
 function refined(omega: Float64Array, re: Float64Array, im: Float64Array, least: number): number {
 	let best = least;
+	const near = 1.2 * least;
 	for (let i = 1; i < omega.length - 1; i++) {
 		const s = distance(re[i]!, im[i]!);
-		if (!(s <= 1.2 * least)) continue;
+		if (!(s <= near)) continue;
 		if (!(s <= distance(re[i - 1]!, im[i - 1]!) && s <= distance(re[i + 1]!, im[i + 1]!))) continue;
 		fitCubic(omega, re, im, i);
 		best = Math.min(best, nearest());
@@ -155,17 +175,36 @@ function refined(omega: Float64Array, re: Float64Array, im: Float64Array, least:
 
 const distance = (x: number, y: number): number => (1 + x) * (1 + x) + y * y;
 
+const knownLogs = new WeakMap<Float64Array, Float64Array>();
+/** The last grid asked for: a scan asks for its own again and again. */
+let lastGrid: Float64Array | null = null;
+let lastLogs = new Float64Array(0);
+
+/** ln omega of a grid, which is never written to: many loops are scanned on one. */
+function logsOf(omega: Float64Array): Float64Array {
+	if (omega === lastGrid) return lastLogs;
+	let logs = knownLogs.get(omega);
+	if (!logs) {
+		logs = omega.map(Math.log);
+		knownLogs.set(omega, logs);
+	}
+	lastGrid = omega;
+	lastLogs = logs as Float64Array<ArrayBuffer>;
+	return logs;
+}
+
 /** Cubic through points i-2 .. i+1 (shifted inwards at the ends), u running from point i-1 to point i. */
 function fitCubic(omega: Float64Array, re: Float64Array, im: Float64Array, i: number): void {
 	const first = Math.min(Math.max(i - 2, 0), omega.length - 4);
-	const start = Math.log(omega[i - 1]!);
-	const wide = Math.log(omega[i]!) - start;
+	const logs = logsOf(omega);
+	const start = logs[i - 1]!;
+	const wide = logs[i]! - start;
 	span[0] = start;
 	span[1] = wide;
-	const x0 = (Math.log(omega[first]!) - start) / wide;
-	const x1 = (Math.log(omega[first + 1]!) - start) / wide;
-	const x2 = (Math.log(omega[first + 2]!) - start) / wide;
-	const x3 = (Math.log(omega[first + 3]!) - start) / wide;
+	const x0 = (logs[first]! - start) / wide;
+	const x1 = (logs[first + 1]! - start) / wide;
+	const x2 = (logs[first + 2]! - start) / wide;
+	const x3 = (logs[first + 3]! - start) / wide;
 	newton(re, first, x0, x1, x2, x3, cubicRe);
 	newton(im, first, x0, x1, x2, x3, cubicIm);
 }

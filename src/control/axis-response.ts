@@ -108,6 +108,33 @@ export function combineParts(
 	out[9] = ki;
 }
 
+/** How many numbers `loopWeights` writes. */
+export const LOOP_WEIGHTS = 6;
+
+/**
+ * What `combineParts` gives the two readings, as sums over products of parts that no gain changes:
+ *
+ *     -rate = w0 F + w1 F I + w2 F D        -angle = w3 + w4 I + w5 I^2
+ */
+export function loopWeights(
+	gains: AxisGains,
+	structure: Structure,
+	axis: AxisName,
+	out: Float64Array,
+): Float64Array {
+	const { kp, ki, kd, kff, kAngle, kAngleI, setPointWeight } = gains;
+	const anglePid = structure === "anglePid" && axis !== "yaw";
+	const cascade = structure === "cascade" && axis !== "yaw";
+	const fromSetPoint = kp * setPointWeight + kff;
+	out[0] = anglePid ? 0 : kp;
+	out[1] = anglePid ? 0 : ki;
+	out[2] = kd;
+	out[3] = anglePid ? kp : cascade ? kAngle * fromSetPoint : 0;
+	out[4] = anglePid ? ki : cascade ? kAngle * ki + kAngleI * fromSetPoint : 0;
+	out[5] = cascade ? kAngleI * ki : 0;
+	return out;
+}
+
 /** The frequency answers of one axis of a gain set: `respond` fills `ANSWER.length` numbers. */
 export function axisResponse(
 	set: GainSet,

@@ -47,7 +47,7 @@ const NEVER = Number.POSITIVE_INFINITY;
 export function createFlight(setup: FlightSetup): Flight {
 	const { craft, gainSet, drill } = setup;
 	const { timing } = craft;
-	const { noise, rounding, maxStepUs, seed, recordUs, endUs } = resolveOptions(setup);
+	const { noise, rounding, maxStepUs, seed, recordUs, rows, columns } = resolveOptions(setup);
 
 	const start = startOf(setup);
 	const { trim } = start;
@@ -94,12 +94,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const faults = createFaults(layout, s);
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
-	const recorder = createRecorder(
-		kernel,
-		layout,
-		recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0,
-		held.limb && { columns: held.limb.columns, write: (row, at) => held.limb?.write(touch, row, at) },
-	);
+	const recorder = createRecorder(kernel, layout, rows, { wanted: columns, more: held.limb, own: touch });
 	const phase = (free: number | "free", periodUs: number): number =>
 		free === "free" ? (noise ? Math.floor(clockRandom.uniform() * periodUs) : 0) : free % periodUs;
 	const gyroPhase = phase(timing.gyro.phaseUs, timing.gyro.periodUs);

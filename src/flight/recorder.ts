@@ -11,23 +11,36 @@ export interface Recorder {
 }
 
 /** Columns beside those that every flight has. */
-export interface MoreColumns {
+interface MoreColumns {
 	readonly columns: readonly string[];
-	write(row: Float64Array, at: number): void;
+	/** @param own what the limb keeps in the flight's state */
+	write(own: Float64Array, row: Float64Array, at: number): void;
 }
 
+interface Columns {
+	/** To keep; null: all. */
+	readonly wanted: readonly string[] | null;
+	readonly more: MoreColumns | null;
+	readonly own: Float64Array;
+}
+
+/** @throws RangeError for a wanted name that is none */
 export function createRecorder(
 	kernel: Kernel,
 	layout: Layout,
 	rows: number,
-	more: MoreColumns | null = null,
+	{ wanted, more, own }: Columns,
 ): Recorder {
 	const n = kernel.rotorCount;
 	const usual = TRACE_COLUMNS.filter(({ limb }) => !limb).flatMap((c) =>
 		c.perRotor ? Array.from({ length: n }, (_, i) => `${c.name}${i}`) : [c.name],
 	);
 	const names = [...usual, ...(more?.columns ?? [])];
-	const columns = names.map(() => new Float64Array(rows));
+	const unknown = wanted?.find((name) => !names.includes(name));
+	if (unknown !== undefined)
+		throw new RangeError(`flight: trace column '${unknown}', expected of ${names.join(", ")}`);
+	const kept = Int32Array.from(names.keys()).filter((i) => wanted === null || wanted.includes(names[i]!));
+	const columns = Array.from(kept, () => new Float64Array(rows));
 	const row = new Float64Array(names.length);
 	let length = 0;
 	return {
@@ -54,13 +67,13 @@ export function createRecorder(
 				row[30 + i] = s[layout.applied + i]!;
 				row[30 + n + i] = x[ROTORS + i]!;
 			}
-			more?.write(row, usual.length);
-			for (let i = 0; i < columns.length; i++) columns[i]![length] = row[i]!;
+			more?.write(own, row, usual.length);
+			for (let i = 0; i < kept.length; i++) columns[i]![length] = row[kept[i]!]!;
 			length++;
 		},
 		trace: () => ({
 			length,
-			columns: Object.fromEntries(names.map((name, i) => [name, columns[i]!.slice(0, length)])),
+			columns: Object.fromEntries(columns.map((column, i) => [names[kept[i]!]!, column.slice(0, length)])),
 		}),
 	};
 }

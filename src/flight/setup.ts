@@ -26,6 +26,8 @@ export interface FlightOptions {
 	readonly rounding?: boolean;
 	/** Trace spacing; default the control period, at least 1000; 0 records nothing. */
 	readonly recordPeriodUs?: number;
+	/** Trace columns to keep, for who reads no others; default all. What is recorded does not change the flight. */
+	readonly columns?: readonly string[];
 	/** Instead of the drill's. */
 	readonly seed?: number;
 }
@@ -68,5 +70,6 @@ export function resolveOptions(setup: FlightSetup) {
 		if (!(Number.isInteger(value) && value > 0))
 			throw new RangeError(`createFlight: ${name} ${value}, expected a whole number of microseconds above 0`);
 	const endUs = Math.round(drill.durationSec * 1e6);
-	return { noise, rounding, maxStepUs, seed, recordUs, endUs };
+	const rows = recordUs > 0 ? Math.floor(endUs / recordUs) + 2 : 0;
+	return { noise, rounding, maxStepUs, seed, recordUs, rows, columns: options.columns ?? null };
 }

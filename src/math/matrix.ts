@@ -19,11 +19,14 @@ export function multiply(
 		throw new RangeError(
 			`multiply: got ${a.length} and ${b.length} entries, expected ${rows} x ${inner} and ${inner} x ${columns}`,
 		);
+	out.fill(0);
 	for (let i = 0; i < rows; i++) {
-		for (let j = 0; j < columns; j++) {
-			let sum = 0;
-			for (let k = 0; k < inner; k++) sum += a[i * inner + k]! * b[k * columns + j]!;
-			out[i * columns + j] = sum;
+		const row = i * columns;
+		for (let k = 0; k < inner; k++) {
+			const factor = a[i * inner + k]!;
+			if (factor === 0) continue;
+			const from = k * columns;
+			for (let j = 0; j < columns; j++) out[row + j]! += factor * b[from + j]!;
 		}
 	}
 	return out;
@@ -57,12 +60,15 @@ export function solve(a: Float64Array, b: Float64Array, n: number, columns: numb
 			for (let j = 0; j < columns; j++) x[i * columns + j]! -= f * x[k * columns + j]!;
 		}
 	}
-	for (let j = 0; j < columns; j++) {
-		for (let i = n - 1; i >= 0; i--) {
-			let sum = x[i * columns + j]!;
-			for (let k = i + 1; k < n; k++) sum -= lu[i * n + k]! * x[k * columns + j]!;
-			x[i * columns + j] = sum / lu[i * n + i]!;
+	for (let i = n - 1; i >= 0; i--) {
+		const row = i * columns;
+		for (let k = i + 1; k < n; k++) {
+			const f = lu[i * n + k]!;
+			if (f === 0) continue;
+			for (let j = 0; j < columns; j++) x[row + j]! -= f * x[k * columns + j]!;
 		}
+		const pivot = lu[i * n + i]!;
+		for (let j = 0; j < columns; j++) x[row + j]! /= pivot;
 	}
 	return x;
 }

@@ -29,6 +29,12 @@ const SIGNALS: {
 	yaw: { value: "yawRate", asked: "yawRateSetPoint", label: "turn rate", unit: "deg/s" },
 };
 
+/** All that the step picture reads of a trace, any axis. */
+export const STEP_COLUMNS: readonly string[] = [
+	"time",
+	...Object.values(SIGNALS).flatMap(({ value, asked }) => [value, asked]),
+];
+
 /** Several sets on one drill, one axis over time. */
 export function stepPicture(head: PictureHead, axis: AxisName, flights: readonly DrawnFlight[]): Picture {
 	const { value, asked, label, unit } = SIGNALS[axis];

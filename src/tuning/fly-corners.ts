@@ -1,4 +1,5 @@
 import { axisPlantsOf } from "../analysis/axis-plants.ts";
+import { closeLoop } from "../analysis/closed-loop.ts";
 import { axisFlightMetrics } from "../analysis/flight-metrics.ts";
 import { linearise } from "../analysis/linearise.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
@@ -8,7 +9,7 @@ import { type Drill, STILL_AIR } from "../flight/drill.ts";
 import { fly } from "../flight/engine.ts";
 import type { FlightStatus } from "../flight/result.ts";
 import type { TuneCorner } from "./result.ts";
-import { closeLoop, stepCosts } from "./step-cost.ts";
+import { stepCosts } from "./step-cost.ts";
 
 /** A gain set flown in one corner: a step on one axis, full simulator. */
 export interface FlownCorner {

@@ -1,13 +1,14 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { axisPlantsOf } from "../analysis/axis-plants.ts";
+import { closeLoop, polesOutside } from "../analysis/closed-loop.ts";
 import { linearise } from "../analysis/linearise.ts";
 import { createScanResult, type ScanResult, scanMargins } from "../analysis/margins-scan.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
-import { ANSWER, combineParts, controlParts } from "../control/axis-response.ts";
+import { LOOP_WEIGHTS, loopWeights } from "../control/axis-response.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { fillLoops, type Loops, leastReturn, loopProducts, lowAngle } from "./loop-products.ts";
 import { plantGrid } from "./plant-grid.ts";
-import { closeLoop, polesOutside } from "./step-cost.ts";
 
 /** The worst of several points; numbers without a crossing are Infinity. */
 export interface MarginNumbers {
@@ -28,21 +29,17 @@ export type MarginAnswer = MarginNumbers | { readonly why: string };
 const LOWEST_RAD_PER_SEC = 0.05;
 const POINTS_PER_DECADE = 48;
 
-/** Rate loop, whole axis, angle loop. */
-type Loops = readonly [Float64Array, Float64Array, Float64Array];
-
 /** One axis at one point on a fixed grid. */
 interface PointTable {
 	readonly plant: AxisPlant;
 	readonly omega: Float64Array;
 	/** Six numbers a frequency: rate/u, angle/u, rate/u with drift left out. */
 	readonly answers: Float64Array;
-	/** By filters and f_d: six numbers a frequency of `ControlParts`. */
-	readonly parts: Map<string, Float64Array>;
+	/** By filters and f_d. */
+	readonly products: Map<string, Float64Array>;
 	/** By which loops integrate: arg(1 + L) at the lowest frequency when stable. */
 	readonly stableAngles: Map<string, number>;
-	readonly re: Loops;
-	readonly im: Loops;
+	readonly loops: Loops;
 }
 
 /**
@@ -50,7 +47,7 @@ interface PointTable {
  * it is made. Answers do not depend on what was asked before.
  */
 export function createMarginCells(axis: AxisName, points: readonly OperatingPoint[]) {
-	const known = new WeakMap<Craft, readonly PointTable[] | string>();
+	const known = new WeakMap<Craft, PointTable[] | string>();
 	const scan = createScanResult();
 	return (craft: Craft, set: GainSet): MarginAnswer => {
 		const tables = known.get(craft) ?? makeTables(craft, axis, points);
@@ -70,33 +67,38 @@ function makeTables(craft: Craft, axis: AxisName, points: readonly OperatingPoin
 		const n = omega.length;
 		const answers = new Float64Array(6 * n);
 		for (let i = 0; i < n; i++) plant.respond(omega[i]!, answers.subarray(6 * i, 6 * i + 6));
-		const loops = (): Loops => [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
+		const three = (): Loops["re"] => [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
 		tables.push({
 			plant,
 			omega,
 			answers,
-			parts: new Map(),
+			products: new Map(),
 			stableAngles: new Map(),
-			re: loops(),
-			im: loops(),
+			loops: { re: three(), im: three() },
 		});
 	}
 	return tables;
 }
 
-function worstOf(
-	tables: readonly PointTable[],
-	axis: AxisName,
-	set: GainSet,
-	scan: ScanResult,
-): MarginNumbers {
+/** Nothing of an unstable loop has a meaning. */
+const UNSTABLE: MarginNumbers = {
+	stable: false,
+	stabilityRadius: 0,
+	rateLoopMs: Infinity,
+	phaseMarginDeg: Infinity,
+	gainMarginUpDb: Infinity,
+	gainMarginDownDb: Infinity,
+	delayMarginSec: Infinity,
+	crossoverRadPerSec: Infinity,
+};
+
+function worstOf(tables: PointTable[], axis: AxisName, set: GainSet, scan: ScanResult): MarginNumbers {
 	const angleLoop =
 		axis !== "yaw" &&
 		(set.structure === "anglePid" ||
 			(set.structure === "cascade" && (set[axis].kAngle !== 0 || set[axis].kAngleI !== 0)));
 	const single = set.structure === "anglePid" && axis !== "yaw";
 	const worst = {
-		stable: true,
 		ms: 0,
 		rateLoopMs: 0,
 		phaseMarginDeg: Infinity,
@@ -105,14 +107,18 @@ function worstOf(
 		delayMarginSec: Infinity,
 		crossover: Infinity,
 	};
-	for (const table of tables) {
-		fillLoops(table, axis, set);
+	const key = JSON.stringify([set.filters, set[axis].derivativeCutoffHz, set.structure]);
+	loopWeights(set[axis], set.structure, axis, weights);
+	for (const [i, table] of tables.entries()) {
+		fillLoops(productsOf(table, key, set), weights, table.loops);
 		if (!isStable(table, set, angleLoop)) {
-			worst.stable = false;
-			break;
+			// Neighbours break in the same corner: asked first, it spares them the others. The worst is the worst in any order.
+			tables.splice(i, 1);
+			tables.unshift(table);
+			return UNSTABLE;
 		}
 		for (let o = 0; o < (angleLoop ? 3 : 1); o++) {
-			scanMargins(table.omega, table.re[o]!, table.im[o]!, scan);
+			scanMargins(table.omega, table.loops.re[o]!, table.loops.im[o]!, scan);
 			worst.ms = Math.max(worst.ms, scan.ms);
 			worst.phaseMarginDeg = Math.min(worst.phaseMarginDeg, scan.phaseMarginDeg);
 			worst.gainMarginUpDb = Math.min(worst.gainMarginUpDb, scan.gainMarginUpDb);
@@ -123,8 +129,8 @@ function worstOf(
 		}
 	}
 	return {
-		stable: worst.stable,
-		stabilityRadius: worst.stable ? 1 / worst.ms : 0,
+		stable: true,
+		stabilityRadius: 1 / worst.ms,
 		rateLoopMs: worst.rateLoopMs,
 		phaseMarginDeg: worst.phaseMarginDeg,
 		gainMarginUpDb: worst.gainMarginUpDb,
@@ -134,67 +140,29 @@ function worstOf(
 	};
 }
 
-function partsOf(table: PointTable, axis: AxisName, set: GainSet): Float64Array {
-	const key = JSON.stringify([set.filters, set[axis].derivativeCutoffHz, set.structure]);
-	let parts = table.parts.get(key);
-	if (parts) return parts;
-	const { plant, omega } = table;
-	const source = controlParts({
-		anglePid: set.structure === "anglePid" && axis !== "yaw",
-		filters: set.filters,
-		derivativeCutoffHz: set[axis].derivativeCutoffHz,
-		periodSec: plant.periodSec,
-		rateSpacingSec: plant.rateSpacingSec,
-	});
-	parts = new Float64Array(6 * omega.length);
-	for (let i = 0; i < omega.length; i++) source.respond(omega[i]!, parts.subarray(6 * i, 6 * i + 6));
-	if (table.parts.size > 8) table.parts.clear();
-	table.parts.set(key, parts);
-	return parts;
-}
+/** Sets of filters kept for a table. */
+const MOST_PRODUCTS = 4;
 
-const part = new Float64Array(6);
-const law = new Float64Array(ANSWER.length);
-
-/** L of the three loops into re and im; as `axisLoops` defines them. */
-function fillLoops(table: PointTable, axis: AxisName, set: GainSet): void {
-	const parts = partsOf(table, axis, set);
-	const { answers: g, omega } = table;
-	const [rateRe, wholeRe, angleRe] = table.re;
-	const [rateIm, wholeIm, angleIm] = table.im;
-	const gains = set[axis];
-	for (let i = 0; i < omega.length; i++) {
-		const at = 6 * i;
-		for (let k = 0; k < 6; k++) part[k] = parts[at + k]!;
-		combineParts(gains, set.structure, axis, part, law);
-		const cr = -law[0]!;
-		const ci = -law[1]!;
-		const ar = -law[2]!;
-		const ai = -law[3]!;
-		rateRe[i] = cr * g[at + 4]! - ci * g[at + 5]!;
-		rateIm[i] = cr * g[at + 5]! + ci * g[at + 4]!;
-		const lr = cr * g[at]! - ci * g[at + 1]!;
-		const li = cr * g[at + 1]! + ci * g[at]!;
-		const xr = ar * g[at + 2]! - ai * g[at + 3]!;
-		const xi = ar * g[at + 3]! + ai * g[at + 2]!;
-		wholeRe[i] = lr + xr;
-		wholeIm[i] = li + xi;
-		const size = (1 + lr) * (1 + lr) + li * li;
-		angleRe[i] = (xr * (1 + lr) + xi * li) / size;
-		angleIm[i] = (xi * (1 + lr) - xr * li) / size;
+function productsOf(table: PointTable, key: string, set: GainSet): Float64Array {
+	let products = table.products.get(key);
+	if (!products) {
+		if (table.products.size >= MOST_PRODUCTS) table.products.clear();
+		products = loopProducts(table.plant, set, table.omega, table.answers);
+		table.products.set(key, products);
 	}
+	return products;
 }
+
+const weights = new Float64Array(LOOP_WEIGHTS);
 
 /** Nyquist angle of 1 + L (whole axis, or the rate loop where there is no other) against one that eigenvalues have judged. */
 function isStable(table: PointTable, set: GainSet, angleLoop: boolean): boolean {
 	const o = angleLoop ? 1 : 0;
 	const gains = set[table.plant.axis];
 	const key = `${set.structure} ${angleLoop} ${gains.ki !== 0} ${gains.kAngleI !== 0} ${gains.kAngle !== 0} ${gains.kp !== 0}`;
-	const re = table.re[o]!;
-	const im = table.im[o]!;
-	let least = Infinity;
-	for (let i = 0; i < re.length; i++) least = Math.min(least, (1 + re[i]!) * (1 + re[i]!) + im[i]! * im[i]!);
-	const clear = least > CLEAR * CLEAR;
+	const re = table.loops.re[o]!;
+	const im = table.loops.im[o]!;
+	const clear = leastReturn(re, im) > CLEAR * CLEAR;
 	let stable = clear ? table.stableAngles.get(key) : undefined;
 	if (stable === undefined) {
 		const outside = polesOutside(closeLoop(angleLoop ? table.plant : withoutDrift(table.plant), set));
@@ -210,18 +178,3 @@ function isStable(table: PointTable, set: GainSet, angleLoop: boolean): boolean 
 const CLEAR = 0.2;
 
 const withoutDrift = (plant: AxisPlant): AxisPlant => ({ ...plant, sampled: plant.sampledRate });
-
-/** arg(1 + L) at the lowest frequency, followed down from pi/T where it is 0 or pi. */
-function lowAngle(re: Float64Array, im: Float64Array): number {
-	let angle = 1 + re[re.length - 1]! >= 0 ? 0 : Math.PI;
-	let x1 = 1 + re[re.length - 1]!;
-	let y1 = im[im.length - 1]!;
-	for (let i = re.length - 2; i >= 0; i--) {
-		const x0 = 1 + re[i]!;
-		const y0 = im[i]!;
-		angle += Math.atan2(y0 * x1 - x0 * y1, x0 * x1 + y0 * y1);
-		x1 = x0;
-		y1 = y0;
-	}
-	return angle;
-}

@@ -1,4 +1,5 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
+import { closeLoop, polesOutside } from "../analysis/closed-loop.ts";
 import { controlParts } from "../control/axis-response.ts";
 import type { AxisGains, AxisName, FilterSpec, GainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
@@ -7,7 +8,7 @@ import { type CornerTable, cornerTable } from "./corner-table.ts";
 import { createLoopTest, type Gains4, RATE, testLoop, WHOLE } from "./loop-test.ts";
 import { gyroNoiseSpectrum } from "./noise-spectrum.ts";
 import type { AxisProblem } from "./result.ts";
-import { closeLoop, polesOutside, type StepCost, stepCosts } from "./step-cost.ts";
+import { type StepCost, stepCosts } from "./step-cost.ts";
 
 /** One axis's search: its corners as tables, its scale, and the control law that gains are put into. */
 export interface AxisSearchProblem {

@@ -1,4 +1,4 @@
-import { axisFlightMetrics } from "../analysis/flight-metrics.ts";
+import { axisColumns, axisFlightMetrics } from "../analysis/flight-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
@@ -164,7 +164,8 @@ function flownRow(
 	// A flight without trim starts at full command, which says nothing about gains.
 	const { noTrim } = startOf(setup);
 	if (noTrim) return { numbers: [null, ...missing], why: noTrim };
-	const flight = fly(setup);
+	const columns = [...axisColumns(axis, set.structure), "saturated"];
+	const flight = fly({ ...setup, options: { columns } });
 	if (flight.status !== "completed")
 		return {
 			numbers: [0, ...missing],

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { axisMarginsQuick } from "../../src/analysis/margins-report.ts";
+import { feltOnAxis } from "../../src/analysis/axis-margins.ts";
 import { AXES, type AxisName, type GainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { type DrillEvent, STILL_AIR } from "../../src/flight/drill.ts";
@@ -63,9 +63,9 @@ describe.each([
 	it.each(["roll", "pitch"] as const)(
 		"%s shakes and wallows where margins says, within 5 per cent",
 		(axis) => {
-			const found = axisMarginsQuick(craft, set, NOMINAL_POINT, axis);
+			const found = feltOnAxis(craft, set, NOMINAL_POINT, axis);
 			if (!found.feasible) throw new Error(found.reason);
-			const { fastShake, slowWallow } = found.margins.felt;
+			const { fastShake, slowWallow } = found.felt;
 			for (const limit of [fastShake!, slowWallow!]) {
 				const hz = flownHz(craft, raised(set, axis, limit.gain, 1.02 * limit.factor), axis, limit.hz);
 				expect(Math.abs(hz / limit.hz - 1), `${limit.gain} ${limit.hz} Hz`).toBeLessThan(0.05);

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { axisMarginsQuick } from "../../src/analysis/margins-report.ts";
+import { feltOnAxis } from "../../src/analysis/axis-margins.ts";
 import type { FeltLimit } from "../../src/analysis/report-types.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
 import { AXES, type AxisName, type GainSet } from "../../src/control/spec.ts";
@@ -86,9 +86,9 @@ describe.each([
 	it.each(["roll", "yaw"] as const)(
 		"%s: what grows beyond a limit has the announced frequency within 5 per cent, below it the kick dies out",
 		(axis) => {
-			const found = axisMarginsQuick(craft, set, NOMINAL_POINT, axis);
+			const found = feltOnAxis(craft, set, NOMINAL_POINT, axis);
 			if (!found.feasible) throw new Error(found.reason);
-			const { fastShake, slowWallow } = found.margins.felt;
+			const { fastShake, slowWallow } = found.felt;
 			for (const limit of [fastShake!, slowWallow!]) {
 				const beyond = swing(craft, set, axis, limit, 1.05);
 				expect(beyond.grows, `${limit.gain} times ${limit.factor} grows`).toBe(true);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { axisMarginsOf } from "../../src/analysis/margins-report.ts";
+import { axisMarginsOf } from "../../src/analysis/axis-margins.ts";
 import { rigLinear } from "../../src/analysis/rig-linear.ts";
 import { AXES, type AxisName, type GainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";

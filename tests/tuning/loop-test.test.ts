@@ -7,7 +7,7 @@ import { limitsOf } from "../../src/tuning/characters.ts";
 import { axisProblemOf, craftModel } from "../../src/tuning/craft-problem.ts";
 import { createLoopTest, type Gains4, testLimits, testLoop } from "../../src/tuning/loop-test.ts";
 import { setOf } from "../../src/tuning/problem.ts";
-import { closeLoop, polesOutside } from "../../src/tuning/step-cost.ts";
+import { closeLoop, polesOutside } from "../../src/analysis/closed-loop.ts";
 import { violation } from "../../src/tuning/violation.ts";
 import { sampleCraft } from "../fixtures/craft.ts";
 

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { type ClosedLoop, closeLoop, stepCosts } from "../../src/tuning/step-cost.ts";
+import { type ClosedLoop, closeLoop } from "../../src/analysis/closed-loop.ts";
+import { stepCosts } from "../../src/tuning/step-cost.ts";
 import { chainPlant } from "../fixtures/axis-plant.ts";
 import { sampleGains } from "../fixtures/craft.ts";
 

@@ -6,12 +6,24 @@ import { JobCancelled, type Pool } from "../../../workers/pool.ts";
 import type { Answer } from "./answers.ts";
 import { useQuestion } from "./question.ts";
 
-let pool: Pool<PageJobs> | null = null;
+type Kind = keyof PageJobs & string;
 
-/** A worker of its own: what follows a drag does not wait behind other questions. */
-function follower(): Pool<PageJobs> {
-	pool ??= browserPool(1);
-	return pool;
+let pool: Pool<PageJobs> | null = null;
+/** Newest last: pictures that ask the same share the answer. */
+const asked = new Map<string, Promise<unknown>>();
+const KEPT = 24;
+
+/** Workers of their own, one for curves and one for margins: what follows a drag does not wait behind other questions. */
+function follow<K extends Kind>(kind: K, job: PageJobs[K]["job"]): Promise<PageJobs[K]["result"]> {
+	const key = `${kind} ${JSON.stringify(job)}`;
+	const known = asked.get(key);
+	if (known) return known as Promise<PageJobs[K]["result"]>;
+	pool ??= browserPool(2);
+	const answer = pool.run(kind, job);
+	asked.set(key, answer);
+	answer.catch(() => asked.delete(key));
+	if (asked.size > KEPT) asked.delete(asked.keys().next().value!);
+	return answer;
 }
 
 /** An answer with how long it took to come. */
@@ -27,7 +39,7 @@ const NONE = { value: null, fresh: true, error: "", job: null, tookMs: 0 } as co
  * The answer to a question that changes faster than it can be answered: one is under way at a time and is seen through, then the
  * newest is asked, so that answers keep coming while something is dragged.
  */
-export function useFollowing<K extends "flight">(
+export function useFollowing<K extends Kind>(
 	kind: K,
 	question: () => PageJobs[K]["job"] | null,
 ): ReadonlySignal<FollowingAnswer<PageJobs[K]["result"], PageJobs[K]["job"]>> {
@@ -46,7 +58,7 @@ export function useFollowing<K extends "flight">(
 			busy = true;
 			const began = performance.now();
 			try {
-				const value = await follower().run(kind, job);
+				const value = await follow(kind, job);
 				put({ value, job, fresh: same(wanted, job), error: "", tookMs: performance.now() - began });
 			} catch (error) {
 				if (!(error instanceof JobCancelled) && same(wanted, job))

@@ -1,19 +1,20 @@
 import { lookAt } from "../commands/look-at.ts";
 import { useAnswer } from "../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../state/chosen.ts";
-import { errors, run, scenario, scenarioText } from "../state/store.ts";
+import { moving, restingText } from "../state/moving.ts";
+import { errors, run, scenario } from "../state/store.ts";
 
 /** One sentence: is this craft with the selected gains, at this operating point, fit to hover, and what is its weakest number. */
 export function FindingsLine() {
 	const answer = useAnswer("report", () => ({
-		text: scenarioText.value,
+		text: restingText.value,
 		point: chosenPoint.value,
 		set: chosenSet.value || null,
 	}));
 	const { value, fresh, error } = answer.value;
 	const verdict = value?.report.verdict;
 	return (
-		<section class="findings" aria-label="Findings" aria-busy={!fresh}>
+		<section class="findings" aria-label="Findings" aria-busy={!fresh || moving.value}>
 			<p class={verdict ? (verdict.fit ? "fine" : "stop") : "waiting"} aria-live="polite">
 				{error || verdict?.sentence || "Working it out."}
 			</p>

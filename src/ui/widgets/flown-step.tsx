@@ -9,6 +9,7 @@ import { useFollowing } from "../engine/following.ts";
 import { chosenDrill, chosenPoint, chosenSet, shownSets } from "../state/chosen.ts";
 import { ghost } from "../state/ghost.ts";
 import { pointerHeld } from "../state/held.ts";
+import { moving } from "../state/moving.ts";
 import { scenario, scenarioText, state } from "../state/store.ts";
 import { CornerEnvelope } from "./corner-envelope.tsx";
 import { LiveCurves } from "./live-curves.tsx";
@@ -30,11 +31,11 @@ export function FlownStep() {
 					point: chosenPoint.value,
 					set,
 					drill: chosenDrill.value,
-					...(pointerHeld.value && slow.current ? { quickSec: QUICK_SEC } : {}),
+					...(moving.value && slow.current ? { quickSec: QUICK_SEC } : {}),
 				};
-	const first = useFollowing("flight", () => about(chosenSet.value)).value;
-	const second = useFollowing("flight", () => about(shownSets.value[1] ?? "")).value;
-	const looked = useFollowing("flight", () => {
+	const first = useFollowing("step", () => about(chosenSet.value)).value;
+	const second = useFollowing("step", () => about(shownSets.value[1] ?? "")).value;
+	const looked = useFollowing("step", () => {
 		const found = ghost.value;
 		if (!found || found.axis !== state.value.view.axis) return null;
 		const set = scenario.value.gainSets.find((each) => each.name === found.set);
@@ -51,10 +52,13 @@ export function FlownStep() {
 	const before = useBefore(first.value?.flight ?? null);
 	const { gainSets, craft } = scenario.value;
 	const { axis } = state.value.view;
-	const drawn: (DrawnFlight & CountedFlight)[] = [first, second].flatMap(({ value, job }) => {
-		const set = job && gainSets.find((each) => each.name === job.set);
-		return value && set ? [{ ...namedSet(set, gainSets), ...value }] : [];
-	});
+	const drawn: (DrawnFlight & { readonly json: CountedFlight["json"] | null })[] = [first, second].flatMap(
+		({ value, job }) => {
+			const set = job && gainSets.find((each) => each.name === job.set);
+			return value && set ? [{ ...namedSet(set, gainSets), ...value }] : [];
+		},
+	);
+	const counted = drawn.flatMap(({ letter, json }): CountedFlight[] => (json ? [{ letter, json }] : []));
 	const quick = first.job?.quickSec !== undefined;
 	const faint = [
 		...(before ? [{ words: "before this drag", flight: before }] : []),
@@ -83,7 +87,7 @@ export function FlownStep() {
 		last.current = {
 			parts,
 			picture: withFaint(
-				{ ...stepPicture(head, axis, drawn), numbers: flightNumbers(drawn, axis) },
+				{ ...stepPicture(head, axis, drawn), numbers: flightNumbers(counted, axis) },
 				faint.map(({ words, flight }) => ({
 					words,
 					picture: stepPicture({ title: "", invented: false }, axis, [{ ...drawn[0]!, name: words, flight }]),

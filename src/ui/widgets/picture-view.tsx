@@ -16,11 +16,28 @@ export interface PictureViewProps {
 }
 
 /** A neutral picture as SVG, as wide as its place. */
-export function PictureView({ picture, heightPx, stale = false, over }: PictureViewProps) {
+export function PictureView(props: PictureViewProps) {
+	const numbers = `${useId()}numbers`;
+	return (
+		<div class="pictured">
+			<BarePicture {...props} details={numbers} />
+			<SavePicture picture={props.picture} />
+			<PictureNumbers picture={props.picture} id={numbers} />
+		</div>
+	);
+}
+
+/** The same without the ways to save and to read it; `details`: where its numbers stand. */
+export function BarePicture({
+	picture,
+	heightPx,
+	stale = false,
+	over,
+	details,
+}: PictureViewProps & { readonly details?: string }) {
 	const box = useRef<HTMLDivElement>(null);
 	const idPrefix = useId();
 	const width = useWidth(box);
-	const numbers = `${idPrefix}numbers`;
 	const colours = theme.value;
 	const svg = useMemo(
 		() =>
@@ -36,20 +53,16 @@ export function PictureView({ picture, heightPx, stale = false, over }: PictureV
 		[picture, colours, width, idPrefix, heightPx],
 	);
 	return (
-		<div class="pictured">
-			<div class="picture-box">
-				<div
-					ref={box}
-					class={stale ? "picture stale" : "picture"}
-					aria-busy={stale}
-					aria-details={numbers}
-					// Made by pictureSvg, which escapes every text it is given.
-					dangerouslySetInnerHTML={{ __html: svg }}
-				/>
-				{width > 0 ? over?.(width) : null}
-			</div>
-			<SavePicture picture={picture} />
-			<PictureNumbers picture={picture} id={numbers} />
+		<div class="picture-box">
+			<div
+				ref={box}
+				class={stale ? "picture stale" : "picture"}
+				aria-busy={stale}
+				aria-details={details}
+				// Made by pictureSvg, which escapes every text it is given.
+				dangerouslySetInnerHTML={{ __html: svg }}
+			/>
+			{width > 0 ? over?.(width) : null}
 		</div>
 	);
 }

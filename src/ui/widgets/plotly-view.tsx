@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Picture } from "../../pictures/picture.ts";
 import { THEMES } from "../../pictures/theme.ts";
 import { theme } from "../state/theme.ts";
-import { PictureView } from "./picture-view.tsx";
+import { BarePicture, PictureView } from "./picture-view.tsx";
 import { plotlyFigure } from "./plotly-figure.ts";
 import { PlottedFigure } from "./plotted-figure.tsx";
 
@@ -27,6 +27,7 @@ export function PlotlyView({
 	heightPx,
 	stale = false,
 	contours = true,
+	light = false,
 	onDrawn,
 }: {
 	readonly picture: Picture;
@@ -34,6 +35,8 @@ export function PlotlyView({
 	readonly stale?: boolean;
 	/** Lines of equal value over a field: a third of the work, so not while it still fills. */
 	readonly contours?: boolean;
+	/** Changes faster than Plotly can draw, which takes some 50 ms and more: SVG until it rests. */
+	readonly light?: boolean;
 	/** After each drawing, with the element that Plotly drew into. */
 	readonly onDrawn?: (element: HTMLElement) => void;
 }) {
@@ -57,12 +60,12 @@ export function PlotlyView({
 	const size = useSize(box, library !== null);
 	useEffect(() => {
 		const element = box.current;
-		if (!library || !element || size.width === 0) return;
+		if (!library || !element || size.width === 0 || light) return;
 		const { data, layout } = plotlyFigure(picture, colours, size, contours);
 		void library
 			.react(element, data as never, { ...layout, ...size } as never, { displayModeBar: false })
 			.then(() => onDrawn?.(element));
-	}, [library, picture, colours, size, contours, onDrawn]);
+	}, [library, picture, colours, size, contours, light, onDrawn]);
 	useEffect(() => {
 		const element = box.current;
 		return () => {
@@ -70,7 +73,12 @@ export function PlotlyView({
 		};
 	}, [library]);
 	if (!library) return <PictureView picture={picture} heightPx={heightPx} stale={stale} />;
-	return <PlottedFigure picture={picture} heightPx={heightPx} stale={stale} box={box} />;
+	return (
+		<>
+			{light ? <BarePicture picture={picture} heightPx={heightPx} stale={stale} /> : null}
+			<PlottedFigure picture={picture} heightPx={heightPx} stale={stale} box={box} away={light} />
+		</>
+	);
 }
 
 /** Width and height of an element as the page lays it out. */

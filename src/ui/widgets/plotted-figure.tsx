@@ -14,15 +14,25 @@ export interface PlottedFigureProps {
 	readonly box: RefObject<HTMLDivElement | null>;
 	/** The library does not draw 'Invented craft' itself: the words stand over its drawing, which is then hidden from readers. */
 	readonly wordsOver?: boolean;
+	/** Something else stands in for the drawing at the moment. */
+	readonly away?: boolean;
 }
 
 /** What stands around a chart library's drawing: title, description, legend, note, and the ways to save it. */
-export function PlottedFigure({ picture, heightPx, stale, box, wordsOver = false }: PlottedFigureProps) {
+export function PlottedFigure({
+	picture,
+	heightPx,
+	stale,
+	box,
+	wordsOver = false,
+	away = false,
+}: PlottedFigureProps) {
 	const numbers = `${useId()}numbers`;
 	return (
 		<div class="pictured">
 			<figure
 				class={stale ? "picture plotted stale" : "picture plotted"}
+				hidden={away}
 				aria-busy={stale}
 				aria-details={numbers}
 				style={{ height: `${heightPx}px` }}

@@ -1,5 +1,5 @@
 import type { CraftReport } from "../../../analysis/craft-report-types.ts";
-import { useAnswer } from "../../engine/answers.ts";
+import { useFollowing } from "../../engine/following.ts";
 import { chosenPoint, chosenSet } from "../../state/chosen.ts";
 import { scenario, scenarioText } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
@@ -7,7 +7,7 @@ import { Exact } from "../../widgets/exact.tsx";
 
 /** What the craft comes to: can it hover, at which stick, how long; and every finding. */
 export function CraftNumbers() {
-	const answer = useAnswer("report", () => ({
+	const answer = useFollowing("report", () => ({
 		text: scenarioText.value,
 		point: chosenPoint.value,
 		set: chosenSet.value || null,

@@ -12,13 +12,11 @@ import "./field.css";
 export function FieldPlace() {
 	const about = () => ({ text: scenarioText.value, point: chosenPoint.value, set: chosenSet.value });
 	const report = useAnswer("report", () => ({ ...about(), set: chosenSet.value || null }));
-	const axes = useAnswers("axis", () =>
+	const axes = useAnswers("felt", () =>
 		chosenSet.value === "" ? [] : AXES.map((axis) => ({ ...about(), axis })),
 	);
 	const felt = useComputed(() => {
-		const [roll, pitch, yaw] = axes.value.map((each) =>
-			each.value?.feasible ? each.value.margins.felt : null,
-		);
+		const [roll, pitch, yaw] = axes.value.map((each) => (each.value?.feasible ? each.value.felt : null));
 		return roll && pitch && yaw ? { roll, pitch, yaw } : null;
 	});
 	const set = scenario.value.gainSets.find((each) => each.name === chosenSet.value);

@@ -2,8 +2,9 @@ import { useRef } from "preact/hooks";
 import { halvingBuysDeg } from "../../../analysis/halving.ts";
 import type { AxisName } from "../../../control/spec.ts";
 import { setValue } from "../../commands/set-value.ts";
-import { useAnswer } from "../../engine/answers.ts";
+import { useFollowing } from "../../engine/following.ts";
 import { chosenPoint, chosenSet } from "../../state/chosen.ts";
+import { moving } from "../../state/moving.ts";
 import { run, scenarioText } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
 import { Exact } from "../../widgets/exact.tsx";
@@ -12,10 +13,16 @@ import "./latency-line.css";
 
 /** The to-scale strip from tilt to thrust: time, degrees and what buys more are one object. */
 export function LatencyLine({ axis }: { readonly axis: AxisName }) {
-	const answer = useAnswer("axis", () =>
+	const answer = useFollowing("axis", () =>
 		chosenSet.value === ""
 			? null
-			: { text: scenarioText.value, point: chosenPoint.value, set: chosenSet.value, axis },
+			: {
+					text: scenarioText.value,
+					point: chosenPoint.value,
+					set: chosenSet.value,
+					axis,
+					...(moving.value ? { moving: true } : {}),
+				},
 	);
 	const { value, fresh, error } = answer.value;
 	if (error) return <p class="stop">{error}</p>;
@@ -46,7 +53,7 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 	const delaySecMore = margins.rateLoop.delayMarginSec.value;
 	const bearsMs = delaySecMore === null ? null : 1e3 * delaySecMore;
 	return (
-		<div class={fresh ? "latency" : "latency stale"} aria-busy={!fresh}>
+		<div class={fresh || moving.value ? "latency" : "latency stale"} aria-busy={!fresh}>
 			<p>
 				Crossover at{" "}
 				<b>

@@ -1,13 +1,14 @@
-import { useState } from "preact/hooks";
-import type { AxisMargins } from "../../../analysis/report-types.ts";
+import { useMemo, useState } from "preact/hooks";
+import type { FrequencyMargins } from "../../../analysis/axis-margins.ts";
 import type { ScalarLoopResult } from "../../../analysis/scalar-loop-types.ts";
 import type { AxisName } from "../../../control/spec.ts";
 import { namedSet } from "../../../pictures/letters.ts";
 import { bodePicture, nyquistPicture } from "../../../report/loop-pictures.ts";
 import { limitsOf } from "../../../tuning/characters.ts";
 import { lookAt } from "../../commands/look-at.ts";
-import { useAnswers } from "../../engine/answers.ts";
+import { useFollowing } from "../../engine/following.ts";
 import { chosenPoint, shownSets } from "../../state/chosen.ts";
+import { dragged, moving } from "../../state/moving.ts";
 import { run, scenario, scenarioText, state } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
 import { PlotlyView } from "../../widgets/plotly-view.tsx";
@@ -46,26 +47,49 @@ export function LoopProof({ axis }: { readonly axis: AxisName }) {
 function Pictures({ axis }: { readonly axis: AxisName }) {
 	const [chosen, setChosen] = useState<Opened["opened"]>("rate");
 	const opening = OPENED.find((each) => each.opened === (axis === "yaw" ? "rate" : chosen))!;
-	const about = () =>
-		shownSets.value
-			.slice(0, 2)
-			.map((set) => ({ text: scenarioText.value, point: chosenPoint.value, set, axis }));
-	const loops = useAnswers("loop", () => about().map((each) => ({ ...each, opened: opening.opened })));
-	const margins = useAnswers("axis", about);
+	const about = (k: number) => {
+		const set = shownSets.value[k];
+		return set === undefined ? null : { text: scenarioText.value, point: chosenPoint.value, set, axis };
+	};
+	const loop = (k: number) => {
+		const asked = about(k);
+		return asked && { ...asked, opened: opening.opened };
+	};
+	const margin = (k: number) => {
+		const asked = about(k);
+		return asked && { ...asked, ...(moving.value ? { moving: true as const } : {}) };
+	};
+	const loops = [useFollowing("loop", () => loop(0)).value, useFollowing("loop", () => loop(1)).value];
+	const margins = [useFollowing("axis", () => margin(0)).value, useFollowing("axis", () => margin(1)).value];
 	const { gainSets, craft } = scenario.value;
 	const drawn = shownSets.value.slice(0, 2).flatMap((name, i) => {
 		const set = gainSets.find((each) => each.name === name);
-		const samples = loops.value[i]?.value;
-		const found = margins.value[i]?.value;
+		const samples = loops[i]?.value;
+		const found = margins[i]?.value;
 		const result = found?.feasible ? resultOf(found.margins, opening.key) : null;
 		return set && samples && result ? [{ ...namedSet(set, gainSets), samples, result }] : [];
 	});
-	const stale = [...loops.value, ...margins.value].some((each) => !each.fresh);
-	const head = {
-		title: `${axis}: ${opening.title}`,
-		note: `operating point ${chosenPoint.value}`,
-		invented: craft.invented,
-	};
+	const stale = [...loops, ...margins].some((each) => !each.fresh);
+	const title = `${axis}: ${opening.title}`;
+	const note = `operating point ${chosenPoint.value}`;
+	const { invented } = craft;
+	// Pictures of their own only where something in them has changed.
+	const pictures = useMemo(() => {
+		if (drawn.length === 0) return null;
+		const head = { title, note, invented };
+		return {
+			bode: bodePicture(head, drawn),
+			nyquist: nyquistPicture(head, drawn, limitsOf("lively").ms),
+		};
+	}, [
+		title,
+		note,
+		invented,
+		drawn.length,
+		...[0, 1].flatMap((i) => [drawn[i]?.letter, drawn[i]?.name, drawn[i]?.samples, drawn[i]?.result]),
+	]);
+	// A drag is not overtaken by what it asked before.
+	const faded = stale && !moving.value;
 	return (
 		<>
 			<fieldset class="axes">
@@ -82,17 +106,16 @@ function Pictures({ axis }: { readonly axis: AxisName }) {
 					</button>
 				))}
 			</fieldset>
-			{drawn.length === 0 ? (
+			{pictures === null ? (
 				<p class="quiet">{stale ? "Opening the loop." : "This structure has no such loop."}</p>
 			) : (
 				<>
 					<div class="pair">
-						<PlotlyView stale={stale} heightPx={460} picture={bodePicture(head, drawn)} />
-						<PlotlyView
-							stale={stale}
-							heightPx={460}
-							picture={nyquistPicture(head, drawn, limitsOf("lively").ms)}
-						/>
+						{[pictures.bode, pictures.nyquist].map((picture, i) => (
+							<div key={i === 0 ? "bode" : "nyquist"}>
+								<PlotlyView stale={faded} heightPx={460} picture={picture} light={dragged.value} />
+							</div>
+						))}
 					</div>
 					<MarginTable drawn={drawn} />
 				</>
@@ -101,7 +124,7 @@ function Pictures({ axis }: { readonly axis: AxisName }) {
 	);
 }
 
-const resultOf = (margins: AxisMargins, key: Opened["key"]): ScalarLoopResult | null => margins[key];
+const resultOf = (margins: FrequencyMargins, key: Opened["key"]): ScalarLoopResult | null => margins[key];
 
 function MarginTable({
 	drawn,

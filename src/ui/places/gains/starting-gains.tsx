@@ -8,7 +8,8 @@ import { freeName, putSet } from "../../commands/rack.ts";
 import { useAnswer } from "../../engine/answers.ts";
 import { gainUnit } from "../../entry/gain-units.ts";
 import { asTyped } from "../../state/gain-entry.ts";
-import { run, scenario, scenarioText } from "../../state/store.ts";
+import { restingText } from "../../state/moving.ts";
+import { run, scenario } from "../../state/store.ts";
 import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
 
 const ABOUT: Readonly<Record<Character, string>> = {
@@ -65,7 +66,10 @@ function Found({
 	readonly askMore: () => void;
 }) {
 	// Gain sets and drills do not change the search: only the craft does.
-	const text = useComputed(() => scenarioText.value);
+	const text = useComputed(() => {
+		const { gainSets: _g, drills: _d, ...rest } = JSON.parse(restingText.value) as Record<string, unknown>;
+		return JSON.stringify(rest);
+	});
 	const answer = useAnswer("tune", () => ({ text: text.value, character, alternatives: false }));
 	const bought = useAnswer("tune", () => (more ? { text: text.value, character, alternatives: true } : null));
 	const { value: result, fresh, error } = answer.value;

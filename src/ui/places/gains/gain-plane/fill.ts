@@ -15,8 +15,15 @@ export interface PlaneQuestion {
 	readonly axis: AxisName;
 	readonly x: Side;
 	readonly y: Side;
-	readonly measure: Sweep["measure"];
+	/** One after the other over the same cells: each is a better answer than the one before. */
+	readonly stages: readonly PlaneStage[];
 	readonly passes: readonly number[];
+}
+
+export interface PlaneStage {
+	/** What its cells are: of the craft as it stands, the worst of its corners, or a flight. */
+	readonly shows: "stands" | "corners" | "flight";
+	readonly measure: Sweep["measure"];
 }
 
 export interface FillSteps {
@@ -29,13 +36,27 @@ export interface FillSteps {
 			readonly why: string;
 		}[],
 	) => void;
+	/** From here on cells are of this stage. */
+	readonly onStage: (stage: PlaneStage) => void;
 	/** A grid of so many cells a side is complete. */
 	readonly onPass: (count: number) => void;
 }
 
-/** Works a plane out coarse to fine, by the sweep of the command line; no cell twice. */
+/** Works a plane out stage by stage, each coarse to fine, by the sweep of the command line; no cell of a stage twice. */
 export async function fillPlane(pool: SweepPool, question: PlaneQuestion, steps: FillSteps): Promise<void> {
-	const { passes, x, y, at, axis, measure, text, set } = question;
+	for (const stage of question.stages) {
+		steps.onStage(stage);
+		await fillStage(pool, question, stage, steps);
+		if (steps.signal.aborted) return;
+	}
+}
+
+async function fillStage(
+	pool: SweepPool,
+	{ passes, x, y, at, axis, text, set }: PlaneQuestion,
+	{ measure }: PlaneStage,
+	steps: FillSteps,
+): Promise<void> {
 	const finest = passes[passes.length - 1]!;
 	const across = sideValues(x, finest);
 	const up = sideValues(y, finest);

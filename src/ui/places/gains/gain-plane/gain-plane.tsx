@@ -15,6 +15,7 @@ import { PlotlyView } from "../../../widgets/plotly-view.tsx";
 import type { PlaneQuestion } from "./fill.ts";
 import { FLOWN_PASSES, gridOf, MARGIN_PASSES } from "./passes.ts";
 import { PlaneDots, type PlotBox, plotBox } from "./plane-dots.tsx";
+import { PlaneProgress } from "./plane-progress.tsx";
 import { PlaneTable } from "./plane-table.tsx";
 import {
 	centreOf,
@@ -28,7 +29,7 @@ import {
 	sideAbout,
 	sideValues,
 } from "./ranges.ts";
-import { RESULTS, readCell } from "./results.ts";
+import { RESULTS, readCell, wordsOf } from "./results.ts";
 import { type Fill, usePlane } from "./use-plane.ts";
 import "./gain-plane.css";
 
@@ -92,10 +93,20 @@ function Plane({ axis }: { readonly axis: AxisName }) {
 			axis,
 			x,
 			y,
-			measure:
+			stages:
 				result.kind === "flown"
-					? { kind: "flown", axis, drill: drill!, point }
-					: { kind: "margins", axis, points: corners(craft, point).map((corner) => corner.point) },
+					? [{ shows: "flight", measure: { kind: "flown", axis, drill: drill!, point } }]
+					: [
+							{ shows: "stands", measure: { kind: "margins", axis, points: [point] } },
+							{
+								shows: "corners",
+								measure: {
+									kind: "margins",
+									axis,
+									points: corners(craft, point).map((corner) => corner.point),
+								},
+							},
+						],
 			passes: result.kind === "flown" ? FLOWN_PASSES : MARGIN_PASSES,
 		};
 	};
@@ -146,7 +157,7 @@ function Plane({ axis }: { readonly axis: AxisName }) {
 			</div>
 			{open ? (
 				<>
-					<Progress
+					<PlaneProgress
 						fill={fill.value}
 						kind={result.kind}
 						corners={cornerCount}
@@ -198,56 +209,11 @@ function Choice<T extends string>({
 	);
 }
 
-function Progress({
-	fill,
-	kind,
-	corners: count,
-	cancel,
-	resume,
-}: {
-	readonly fill: Fill;
-	readonly kind: "margins" | "flown";
-	readonly corners: number;
-	readonly cancel: () => void;
-	readonly resume: () => void;
-}) {
-	const total = fill.finest ** 2;
-	const running = fill.state === "running" || fill.state === "waiting";
-	const what =
-		kind === "margins"
-			? `each the worst of ${count} corners of this craft`
-			: `each a flight of drill '${chosenDrill.value}' at point '${chosenPoint.value}'`;
-	return (
-		<div class="row plane-progress">
-			<progress
-				max={total || 1}
-				value={fill.state === "waiting" ? 0 : fill.done}
-				aria-label="Cells of the plane worked out"
-			/>
-			<p class="small" role="status">
-				{fill.state === "complete"
-					? `${total} cells, ${what}, in ${(fill.tookMs / 1000).toFixed(1)} s.`
-					: fill.state === "failed"
-						? `The plane could not be worked out: ${fill.why}`
-						: fill.state === "waiting"
-							? `Begun anew: cells are worked out, ${what}.`
-							: `${fill.state === "cancelled" ? "Cancelled: " : ""}${fill.done} of ${total} cells, ${what}.`}
-				{fill.state === "cancelled" && fill.done > 0
-					? " What lies between them is filled in from their neighbours."
-					: ""}
-			</p>
-			{running ? (
-				<button type="button" onClick={cancel}>
-					Cancel the plane
-				</button>
-			) : fill.state === "cancelled" ? (
-				<button type="button" onClick={resume}>
-					Work it out again
-				</button>
-			) : null}
-		</div>
-	);
-}
+const BLANK = {
+	stands: "unstable as it stands",
+	corners: "unstable in the worst corner",
+	flight: "the flight ended early",
+} as const;
 
 function Drawn({
 	fill,
@@ -267,12 +233,13 @@ function Drawn({
 	const result = RESULTS.find((each) => each.column === column)!;
 	const typed = asTyped.value;
 	const unitOf = (gain: PlaneGain) => gainUnit(set, axis, gain, firmware, typed);
-	const readable = question && question.measure.kind === result.kind ? question : null;
+	const readable = question && question.stages[0]!.measure.kind === result.kind ? question : null;
+	const words = wordsOf(result, fill.shows);
 	const units = readable ? ([unitOf(readable.x.gain), unitOf(readable.y.gain)] as const) : null;
 	const unitKey = JSON.stringify(units);
 	// The grid that is being worked on, as soon as a quarter of it is there.
 	const next = readable ? (readable.passes.find((count) => count > fill.complete) ?? fill.finest) : 0;
-	const count = !readable ? 0 : fill.done >= 0.4 * next ** 2 || fill.complete === 0 ? next : fill.complete;
+	const count = !readable ? 0 : fill.known >= 0.4 * next ** 2 || fill.complete === 0 ? next : fill.complete;
 	// Cells are filled in place: their version counts.
 	const picture = useMemo(() => {
 		if (!readable || !units) return null;
@@ -284,19 +251,19 @@ function Drawn({
 			values: sideValues(readable[which], count).map((v) => v * factor),
 		});
 		return gainPlane({
-			title: `${axis}: ${result.words}`,
-			note: `Blank: ${result.kind === "margins" ? "unstable in the worst corner" : "the flight ended early"}. Laid out about set ${readable.set}; all other gains are those of the set.`,
+			title: `${axis}: ${words}`,
+			note: `Blank: ${BLANK[fill.shows]}. Laid out about set ${readable.set}; all other gains are those of the set.`,
 			invented: craft.invented,
 			x: side("x", units[0].factor, units[0].unit),
 			y: side("y", units[1].factor, units[1].unit),
 			values: grid.values,
 			stable: grid.stable,
-			label: result.words,
+			label: words,
 			unit: result.unit,
 			outline: null,
 			sets: [],
 		});
-	}, [fill.cells, fill.version, readable, count, result, craft.invented, axis, unitKey]);
+	}, [fill.cells, fill.version, readable, count, result, words, craft.invented, axis, unitKey]);
 	if (!picture || !readable || !units) return <div class="plane-room" />;
 	const sets = gainSets.filter(
 		(each) =>

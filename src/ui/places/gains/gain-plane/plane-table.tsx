@@ -3,10 +3,16 @@ import type { GainUnit } from "../../../entry/gain-units.ts";
 import { DataTable } from "../../../widgets/data-table.tsx";
 import type { PlaneQuestion } from "./fill.ts";
 import { GAIN_WORDS, isInside, shareOf, sideValues } from "./ranges.ts";
-import { bestCell, type PlaneResult, readCell } from "./results.ts";
+import { bestCell, type PlaneResult, readCell, wordsOf } from "./results.ts";
 import type { Fill } from "./use-plane.ts";
 
 const figure = (value: number): string => String(Number(value.toPrecision(4)));
+
+const FINE = {
+	stands: "stable as it stands",
+	corners: "stable in every corner",
+	flight: "flown to the end",
+} as const;
 
 /** The plane in numbers: where the set stands, and the best cell that was found. */
 export function PlaneTable({
@@ -41,7 +47,7 @@ export function PlaneTable({
 	return (
 		<>
 			<DataTable
-				caption={`The plane in numbers: ${result.words}`}
+				caption={`The plane in numbers: ${wordsOf(result, fill.shows)}`}
 				columns={[
 					{ title: "where" },
 					{ title: GAIN_WORDS[x.gain], unit: units[0].unit, number: true },
@@ -72,9 +78,8 @@ export function PlaneTable({
 				]}
 			/>
 			<p class="small quiet">
-				{stable} of {fill.done} cells worked out are{" "}
-				{result.kind === "margins" ? "stable in every corner" : "flown to the end"}
-				{fill.why && stable < fill.done ? ` (such as: ${fill.why})` : ""}.
+				{stable} of {fill.known} cells worked out are {FINE[fill.shows]}
+				{fill.why && stable < fill.known ? ` (such as: ${fill.why})` : ""}.
 			</p>
 		</>
 	);

@@ -4,7 +4,10 @@ import { SWEEP_COLUMNS } from "../../../../tuning/sweep.ts";
 export interface PlaneResult {
 	readonly kind: "margins" | "flown";
 	readonly column: string;
+	/** Of the worst corner, or of the drill. */
 	readonly words: string;
+	/** The same of the craft as it stands. */
+	readonly standing: string;
 	readonly unit: string;
 	readonly digits: number;
 	/** Which end is wanted; null: neither. */
@@ -17,21 +20,32 @@ const margin = (
 	unit: string,
 	digits: number,
 	better: "more" | null = "more",
-): PlaneResult => ({ kind: "margins", column, words, unit, digits, better });
+): PlaneResult => ({
+	kind: "margins",
+	column,
+	words: `${words}, worst corner`,
+	standing: `${words}, as it stands`,
+	unit,
+	digits,
+	better,
+});
 const flown = (
 	column: (typeof SWEEP_COLUMNS.flown)[number],
 	words: string,
 	unit: string,
 	digits: number,
-): PlaneResult => ({ kind: "flown", column, words, unit, digits, better: "less" });
+): PlaneResult => ({ kind: "flown", column, words, standing: words, unit, digits, better: "less" });
 
 export const RESULTS: readonly PlaneResult[] = [
-	margin("stabilityRadius", "distance of the worst corner to instability", "", 2),
-	margin("phaseMarginDeg", "phase margin, worst corner", "deg", 1),
-	margin("gainMarginUpDb", "gain may rise by, worst corner", "dB", 1),
-	margin("gainMarginDownDb", "gain may fall by, worst corner", "dB", 1),
-	margin("delayMarginMs", "delay margin, worst corner", "ms", 2),
-	margin("crossoverHz", "crossover, worst corner", "Hz", 2, null),
+	{
+		...margin("stabilityRadius", "distance to instability", "", 2),
+		words: "distance of the worst corner to instability",
+	},
+	margin("phaseMarginDeg", "phase margin", "deg", 1),
+	margin("gainMarginUpDb", "gain may rise by", "dB", 1),
+	margin("gainMarginDownDb", "gain may fall by", "dB", 1),
+	margin("delayMarginMs", "delay margin", "ms", 2),
+	margin("crossoverHz", "crossover", "Hz", 2, null),
 	flown("overshootPct", "overshoot of the drill", "%", 1),
 	flown("settlingTimeMs", "settling to 2 % in the drill", "ms", 0),
 	flown("iaeDegSec", "distance from the set-point summed over the drill (IAE)", "deg s", 2),
@@ -70,3 +84,7 @@ export function bestCell(
 	});
 	return best;
 }
+
+/** What a plane that shows this is of. */
+export const wordsOf = (result: PlaneResult, shows: "stands" | "corners" | "flight"): string =>
+	shows === "stands" ? result.standing : result.words;

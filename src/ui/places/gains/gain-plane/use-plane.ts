@@ -4,17 +4,22 @@ import { JobCancelled } from "../../../../../workers/pool.ts";
 import { longWork } from "../../../engine/long-work.ts";
 import { useQuestion } from "../../../engine/question.ts";
 import { pointerHeld } from "../../../state/held.ts";
-import { fillPlane, type PlaneQuestion } from "./fill.ts";
+import { fillPlane, type PlaneQuestion, type PlaneStage } from "./fill.ts";
 
 /** A plane as far as it is worked out. */
 export interface Fill {
 	readonly question: PlaneQuestion | null;
+	/** What the cells are of: a later stage takes over once its first grid is complete. */
+	readonly shows: PlaneStage["shows"];
 	/** Of the finest grid, row by row; filled in place, `version` counts. */
 	readonly cells: readonly (readonly (number | null)[] | undefined)[];
 	readonly version: number;
 	readonly finest: number;
 	/** Cells a side of the finest grid that is complete; 0: none yet. */
 	readonly complete: number;
+	/** How many cells are known. */
+	readonly known: number;
+	/** Cells of the last stage worked out. */
 	readonly done: number;
 	readonly state: "waiting" | "running" | "complete" | "cancelled" | "failed";
 	/** Why cells have no answer, the last that said so; or why it failed. */
@@ -25,10 +30,12 @@ export interface Fill {
 
 const EMPTY: Fill = {
 	question: null,
+	shows: "stands",
 	cells: [],
 	version: 0,
 	finest: 0,
 	complete: 0,
+	known: 0,
 	done: 0,
 	state: "waiting",
 	why: "",
@@ -87,37 +94,62 @@ export function usePlane(question: () => PlaneQuestion | null): {
 	};
 }
 
+/** Coarse grids that follow each other faster are not drawn one by one. */
+const LEAST_REDRAW_MS = 150;
+
+type Cells = (readonly (number | null)[] | undefined)[];
+
 async function run(question: PlaneQuestion, stop: AbortSignal, put: (fill: Fill) => void): Promise<void> {
 	const finest = question.passes[question.passes.length - 1]!;
-	const cells = new Array<readonly (number | null)[] | undefined>(finest * finest).fill(undefined);
+	const empty = (): Cells =>
+		new Array<readonly (number | null)[] | undefined>(finest * finest).fill(undefined);
+	const last = question.stages[question.stages.length - 1]!;
+	/** Cells of the stage under way, shown or not yet. */
+	let work = { stage: last, cells: empty(), known: 0, why: "" };
 	const began = performance.now();
-	let now: Fill = { ...EMPTY, question, cells, finest, state: "running" };
+	let now: Fill = { ...EMPTY, question, cells: work.cells, finest, state: "running" };
+	let drawn = Number.NEGATIVE_INFINITY;
 	let timer: ReturnType<typeof setTimeout> | null = null;
 	const show = (): void => {
 		if (timer) clearTimeout(timer);
 		timer = null;
+		drawn = performance.now();
 		put(now);
+	};
+	const showIn = (ms: number): void => {
+		timer ??= setTimeout(show, ms);
 	};
 	const change = (to: Partial<Fill>): void => {
 		now = { ...now, ...to, version: now.version + 1, tookMs: performance.now() - began };
 	};
+	const isShown = (): boolean => now.cells === work.cells;
+	const workShown = (): Partial<Fill> =>
+		isShown() ? { known: work.known, ...(work.why ? { why: work.why } : {}) } : {};
 	try {
 		await fillPlane(longWork(), question, {
 			signal: stop,
+			onStage(stage) {
+				work = { stage, cells: empty(), known: 0, why: "" };
+				if (now.known === 0) change({ cells: work.cells, shows: stage.shows });
+			},
 			onCells(found) {
-				let { why, done } = now;
 				for (const cell of found) {
-					if (!cells[cell.index]) done++;
-					cells[cell.index] = cell.numbers;
-					if (cell.why) why = cell.why;
+					if (!work.cells[cell.index]) work.known++;
+					work.cells[cell.index] = cell.numbers;
+					if (cell.why) work.why = cell.why;
 				}
-				change({ done, why });
-				timer ??= setTimeout(show, REDRAW_MS);
+				change({ ...workShown(), ...(work.stage === last ? { done: work.known } : {}) });
+				showIn(REDRAW_MS);
 			},
 			onPass(complete) {
 				const firstPassMs = now.firstPassMs || performance.now() - began;
-				change({ complete, firstPassMs, ...(complete === finest ? { state: "complete" } : {}) });
-				show();
+				change({ cells: work.cells, shows: work.stage.shows });
+				change({ ...workShown(), complete, firstPassMs });
+				const whole = complete === finest;
+				if (whole && work.stage === last) change({ state: "complete" });
+				const wait = LEAST_REDRAW_MS - (performance.now() - drawn);
+				if (whole || wait <= 0) show();
+				else showIn(wait);
 			},
 		});
 		if (stop.aborted) change({ state: "cancelled" });
