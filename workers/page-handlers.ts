@@ -11,8 +11,17 @@ import { STEP_COLUMNS } from "../src/pictures/flight-pictures.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
+import { reachNumbers } from "../src/report/reach-json.ts";
 import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
+import { limitsOf } from "../src/tuning/characters.ts";
+import {
+	mostLoad,
+	REACH_POSES,
+	type ReachLine,
+	reachLines,
+	reachReport,
+} from "../src/tuning/reach-report.ts";
 import type { Sweep } from "../src/tuning/sweep.ts";
 import { tune } from "../src/tuning/tune.ts";
 import { createDocuments } from "./kept-documents.ts";
@@ -130,6 +139,24 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 		if (job.quickSec) return { flight: flown(job, STEP_COLUMNS).flight, json: null };
 		const { flight, craft, point, drill, set } = flown(job);
 		return { flight, json: flightJson(flight, craft, point, drill, set) };
+	},
+	async reach(job, context) {
+		const scenario = scenarioOf(job);
+		const { craft, tuning } = scenario;
+		const set = named(scenario.gainSets, job.set, "gain set");
+		const limits = limitsOf(job.character, tuning[job.character]);
+		const mostKg = mostLoad(craft);
+		const lines: ReachLine[] = [];
+		const soFar = () => reachNumbers(reachReport(craft, lines, mostKg), job.character);
+		for (const line of reachLines(craft, set, limits, pointOf(scenario, job), {
+			poses: REACH_POSES,
+			mostKg,
+		})) {
+			lines.push(line);
+			await context.progress(soFar());
+			await context.pause();
+		}
+		return soFar();
 	},
 	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {

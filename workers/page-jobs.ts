@@ -8,6 +8,7 @@ import type { FlightResult } from "../src/flight/result.ts";
 import type { CornerStep, NominalStep } from "../src/report/corner-steps.ts";
 import type { FlightJson } from "../src/report/json/fly.ts";
 import type { LoopSamples } from "../src/report/loop-pictures.ts";
+import type { ReachNumbers } from "../src/report/reach-json.ts";
 import type { Character } from "../src/tuning/characters.ts";
 import type { TuneResult } from "../src/tuning/result.ts";
 import type { Jobs } from "./jobs.ts";
@@ -98,6 +99,12 @@ export type PageJobs = {
 		readonly job: About & { readonly set: string };
 		readonly progress: never;
 		readonly result: FirstMinute;
+	};
+	/** How far the reach arm may go with which load: after every pose what is known so far. About a second each. */
+	readonly reach: {
+		readonly job: About & { readonly set: string; readonly character: Character };
+		readonly progress: ReachNumbers;
+		readonly result: ReachNumbers;
 	};
 	/** A run of cells of a sweep, as on the command line. */
 	readonly sweep: Jobs["sweep"];

@@ -1,17 +1,18 @@
 import { namedSet } from "../pictures/letters.ts";
 import { pictureSvg } from "../pictures/svg.ts";
 import type { ReachJson } from "../report/json/reach.ts";
-import { reachJson } from "../report/reach-json.ts";
+import { reachNumbers } from "../report/reach-json.ts";
 import { reachPicture } from "../report/reach-picture.ts";
 import { reachSentence } from "../report/reach-words.ts";
 import { type Character, limitsOf } from "../tuning/characters.ts";
-import { mostLoad, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
+import { mostLoad, REACH_POSES, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
 import { cautionsText } from "./cautions-text.ts";
 import { BadInput } from "./errors.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
 import { madeBy, madeByLine } from "./made-by.ts";
 import { emit, type OutputOptions, save } from "./output.ts";
+import { progressBar } from "./progress.ts";
 import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
 import { openWithSets } from "./starting-sets.ts";
@@ -36,14 +37,22 @@ export function checkReach(io: Io, file: string, options: ReachCliOptions): numb
 	const character = options.character ?? "even";
 	const limits = limitsOf(character, scenario.tuning[character]);
 	const mostKg = mostLoad(craft);
-	const lines: ReachLine[] = [
-		...reachLines(craft, set, limits, point, { poses: options.poses ?? 9, mostKg }),
-	];
-	const json = reachJson(
-		reachReport(craft, lines, mostKg),
-		character,
-		madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: set.name, operatingPoint: name }),
-	);
+	const poses = options.poses ?? REACH_POSES;
+	const lines: ReachLine[] = [];
+	const bar = progressBar(io, "poses", poses);
+	for (const line of reachLines(craft, set, limits, point, { poses, mostKg })) {
+		lines.push(line);
+		bar.update(lines.length);
+	}
+	bar.end();
+	const json: ReachJson = {
+		...reachNumbers(reachReport(craft, lines, mostKg), character),
+		madeBy: madeBy({
+			scenario: { ...opened, name: scenario.name },
+			gainSet: set.name,
+			operatingPoint: name,
+		}),
+	};
 	const link = craft.limb.links[0]!.name;
 	if (options.plot !== undefined) {
 		const named = namedSet(set, scenario.gainSets);

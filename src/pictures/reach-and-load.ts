@@ -51,7 +51,7 @@ export function reachAndLoad(input: ReachAndLoad): Picture {
 		panels: [
 			{
 				x: angle,
-				y: axis("load", "g", { range: [0, Math.max(input.mostGrams, statedGrams)] }),
+				y: axis("load", "g", { range: [0, 1.05 * Math.max(input.mostGrams, statedGrams)] }),
 				equalScales: false,
 				weight: 2,
 				series: [
@@ -66,7 +66,7 @@ export function reachAndLoad(input: ReachAndLoad): Picture {
 									kind: "region" as const,
 									x: [...heaviest.x, heaviest.x[heaviest.x.length - 1]!, heaviest.x[0]!],
 									y: [...heaviest.y, 0, 0],
-									text: "holds",
+									text: "",
 									look,
 								},
 							]

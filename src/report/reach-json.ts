@@ -6,7 +6,10 @@ import type { ReachJson } from "./json/reach.ts";
 const DEG = 180 / Math.PI;
 const mm = (v: readonly number[]): number[] => v.map((each) => 1000 * each);
 
-export function reachJson(report: ReachReport, character: string, madeBy: ReachJson["madeBy"]): ReachJson {
+export type ReachNumbers = Omit<ReachJson, "madeBy">;
+
+/** All but what made it. */
+export function reachNumbers(report: ReachReport, character: string): ReachNumbers {
 	return {
 		character,
 		statedLoadGrams: 1000 * report.statedKg,
@@ -17,7 +20,6 @@ export function reachJson(report: ReachReport, character: string, madeBy: ReachJ
 		},
 		poses: report.lines.map(lineJson),
 		cautions: [...CAUTIONS],
-		madeBy,
 	};
 }
 

@@ -1,9 +1,9 @@
 import type { Picture } from "../pictures/picture.ts";
 import { reachAndLoad } from "../pictures/reach-and-load.ts";
-import type { ReachJson } from "./json/reach.ts";
+import type { ReachNumbers } from "./reach-json.ts";
 
 export function reachPicture(
-	json: ReachJson,
+	json: ReachNumbers,
 	about: {
 		readonly craft: string;
 		readonly invented: boolean;

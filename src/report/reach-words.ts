@@ -1,7 +1,7 @@
-import type { ReachJson } from "./json/reach.ts";
+import type { ReachNumbers } from "./reach-json.ts";
 
 /** What the reach table comes to, one or two sentences with their numbers. */
-export function reachSentence(json: ReachJson, link: string): string {
+export function reachSentence(json: ReachNumbers, link: string): string {
 	const { poses, farthest, statedLoadGrams } = json;
 	const load = statedLoadGrams > 0 ? `the ${statedLoadGrams.toFixed(0)} g it is meant to carry` : "no load";
 	const heaviest = poses.reduce((best, pose) =>

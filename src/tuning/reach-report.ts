@@ -42,6 +42,9 @@ export interface ReachOptions {
 	readonly mostKg: number;
 }
 
+/** Poses where nothing else is said. */
+export const REACH_POSES = 9;
+
 /** The most load that is tried where nothing else is said: three times the stated, or half the bare mass. */
 export const mostLoad = (craft: Craft): number =>
 	craft.load.massKg > 0 ? 3 * craft.load.massKg : 0.5 * craft.bare.massKg;

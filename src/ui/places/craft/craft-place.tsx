@@ -6,6 +6,7 @@ import { CraftNumbers, MassBudget } from "./craft-numbers.tsx";
 import { FirstMinuteList, WrongBuildsTable } from "./going-wrong.tsx";
 import { MixerTable } from "./mixer-table.tsx";
 import { OwnCraft } from "./own-craft.tsx";
+import { ReachAndLoad } from "./reach-and-load.tsx";
 import "./craft.css";
 
 export function CraftPlace() {
@@ -40,6 +41,7 @@ export function CraftPlace() {
 				<FirstMinuteList />
 				<WrongBuildsTable />
 			</div>
+			<ReachAndLoad />
 			<CraftFields />
 		</>
 	);
