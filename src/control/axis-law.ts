@@ -14,7 +14,7 @@ import type { AxisName, GainSet, Structure } from "./spec.ts";
  *     e = sp - x         P = kp (b sp - x)
  *     I += ki e T        |I| <= I_max
  *     d = a d + (1 - a) (-(rate - rate_prev)/dt)      anglePid: d = a d + (1 - a) (-rate);     a = exp(-2 pi f_d dt)
- *     u = clamp(P + I + kd d + kff rate_sp, +-u_max)
+ *     u = clamp(P + I + kd d + kff rate_sp + lead, +-u_max)      lead: known beforehand, 0 where nothing is
  *
  * `rate` is the gyro reading after the gain set's filters; dt is the spacing of new gyro samples, and d is held on
  * ticks that bring none. I stands still while e has the sign of the last tick's unclamped u and that u was beyond
@@ -147,7 +147,7 @@ export function stepAxis(
 
 	const p = k[3]! * (k[7]! * sp - x);
 	// rateSp is 0 under a single angle PID: nothing to feed forward.
-	const u = p + integral + k[5]! * d + k[6]! * rateSp;
+	const u = p + integral + k[5]! * d + k[6]! * rateSp + input[17 + axis]!;
 	state[memory] = u;
 	output[axis] = clamp(u, uLimit);
 	output[3 + axis] = rateSp;
@@ -196,7 +196,7 @@ export function settleAxis(
 		mode === 2 ? k[3]! * (k[7]! * angleSetPoint - angle) : k[3]! * (k[7]! * rateSp - rate) + k[6]! * rateSp;
 	state[at + 2] = rate;
 	state[at + 1] = mode === 2 ? -rate : 0;
-	const rest = u - p - k[5]! * state[at + 1]!;
+	const rest = u - p - k[5]! * state[at + 1]! - input[IN.lead + axis]!;
 	state[at + STATE_I] = k[4] === 0 ? 0 : clamp(rest, k[8]!);
 	state[at + law.linearOrder] = u;
 }

@@ -13,7 +13,9 @@ export const IN = {
 	rateSpacing: 14,
 	lifted: 15,
 	live: 16,
-	length: 17,
+	/** Added to u: what the firmware knows to be asked, such as by a limb that it moves itself. */
+	lead: 17,
+	length: 20,
 } as const;
 
 /** Offsets in its output array; `commands` come last, one per rotor. `u` is clamped to the output limit. */

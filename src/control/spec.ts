@@ -14,6 +14,8 @@ export interface GainSet {
 	readonly filters: readonly FilterSpec[];
 	/** When integrals may begin to run; null: they run on the ground too. Left out: DEFAULT_LIFT_OFF. */
 	readonly liftOff?: LiftOffRule | null;
+	/** Share of the trim that limb and load ask for that is added to u as the limb moves; left out: 0. */
+	readonly limbLead?: number;
 }
 
 /** Lifted off once throttle has stood at this share of the expected hover throttle for so long, since motors were made live. */

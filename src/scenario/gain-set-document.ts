@@ -7,6 +7,7 @@ export function gainSetDocument(set: GainSet, note: string): Record<string, unkn
 		note,
 		structure: set.structure,
 		...liftOffDocument(set),
+		...(set.limbLead === undefined ? {} : { limbLead: set.limbLead }),
 		roll: axisDocument(set.roll, set.structure === "cascade"),
 		pitch: axisDocument(set.pitch, set.structure === "cascade"),
 		yaw: axisDocument(set.yaw, false),

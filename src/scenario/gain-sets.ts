@@ -57,7 +57,8 @@ function resolveSet(set: GainSetInput, path: string, firmware: FirmwareUnits, no
 		forSec: set.liftOffFor ?? DEFAULT_LIFT_OFF.forSec,
 	};
 	const liftOff = set.integralOnGround === "runs" ? { liftOff: null } : ruled ? { liftOff: rule } : {};
-	const kept = { name: set.name, structure, filters, ...liftOff };
+	const lead = set.limbLead === undefined ? {} : { limbLead: set.limbLead };
+	const kept = { name: set.name, structure, filters, ...liftOff, ...lead };
 	const typed: GainSet = {
 		...kept,
 		roll: axisGains(inputs.roll, "roll", firmware),

@@ -61,6 +61,11 @@ const gainSet = section({
 		atMost: 2,
 	}).optional(),
 	liftOffFor: q("time", { atMost: 10 }, "for so long").optional(),
+	limbLead: q(
+		"fraction",
+		{},
+		"Of the trim that the limb's pose and its load ask for, added to the output as the limb moves",
+	).optional(),
 });
 
 const factor = (about: string) => plain(about, { atLeast: 0.1, atMost: 10 }).optional();
