@@ -7,15 +7,19 @@ import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture } from "./axes.ts";
 import { arrow, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
+import { limbPlaces, limbReachM, loadPlace } from "./limb-places.ts";
 import { coloursOf, dispose, type Label, Stage } from "./stage.ts";
 
 export interface ShownCraft {
 	readonly craft: Craft;
 	readonly parts: readonly PartInput[];
+	readonly poseRad: readonly number[];
 	readonly loads: readonly CarriedLoad[];
-	/** With the loads. */
+	/** With limb and loads as they are. */
 	readonly centreOfMassM: Vec3;
 }
+
+const LEVEL_DOWN: Vec3 = [0, 0, 1];
 
 /** The craft at rest, named and numbered. */
 export class CraftScene {
@@ -28,21 +32,14 @@ export class CraftScene {
 		this.stage = new Stage(host);
 	}
 
-	show({ craft, parts, loads, centreOfMassM }: ShownCraft): void {
+	show({ craft, parts, poseRad, loads, centreOfMassM }: ShownCraft): void {
 		dispose(this.#shown);
 		const colours = coloursOf(this.#host);
 		const group = new Group();
 		const middle: Vec3 = [0, 0, 0];
-		const size = reachM(craft, middle);
-		const body = craftBody({
-			craft,
-			parts,
-			loads,
-			colours,
-			centreM: middle,
-			manner: "solid",
-			ink: colours.ink,
-		});
+		const size = Math.max(reachM(craft, middle), limbReachM(craft, middle));
+		const body = craftBody({ craft, parts, colours, manner: "solid", ink: colours.ink });
+		body.stand({ poseRad, loads, down: LEVEL_DOWN, centreM: middle });
 		group.add(body.group);
 		const ahead: Vec3 = [0.62 * size, 0, 0];
 		const right: Vec3 = [0, 0.62 * size, 0];
@@ -61,12 +58,21 @@ export class CraftScene {
 			{ text: "right", at: vector(vec3.scale(right, 1.16)), kind: "axis" },
 			{ text: "centre of mass", at: vector(vec3.add(centreOfMassM, [0, 0, 0.17 * size])), kind: "axis" },
 			...loads.map(
-				({ massKg, positionM }): Label => ({
-					text: `load ${Math.round(1000 * massKg)} g`,
-					at: vector(vec3.add(positionM, [0, 0, 0.15 * size])),
+				(load): Label => ({
+					text: `load ${Math.round(1000 * load.massKg)} g`,
+					at: vector(vec3.add(loadPlace(craft, load, poseRad, LEVEL_DOWN).middleM, [0, 0, 0.15 * size])),
 					kind: "axis",
 				}),
 			),
+			...(craft.limb && loads.length === 0
+				? [
+						{
+							text: "grip",
+							at: vector(vec3.add(limbPlaces(craft, poseRad).gripM, [0, 0, 0.15 * size])),
+							kind: "axis" as const,
+						},
+					]
+				: []),
 		];
 		this.#shown = group;
 		this.stage.scene.add(group);
