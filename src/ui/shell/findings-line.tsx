@@ -2,6 +2,7 @@ import { lookAt } from "../commands/look-at.ts";
 import { useAnswer } from "../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../state/chosen.ts";
 import { run, scenario, scenarioText } from "../state/store.ts";
+import { PointControls } from "./point-controls.tsx";
 
 /** One sentence: is this craft with the selected gains, at this operating point, fit to hover, and what is its weakest number. */
 export function FindingsLine() {
@@ -28,6 +29,7 @@ export function FindingsLine() {
 					))}
 				</select>
 			</label>
+			<PointControls />
 		</section>
 	);
 }
