@@ -1,6 +1,6 @@
 import { loadDocument } from "../../scenario/load.ts";
 import type { NamedPoint } from "../../scenario/model.ts";
-import type { PageState } from "../state/model.ts";
+import type { PageState, ScenarioDocument } from "../state/model.ts";
 
 type PointDocument = Readonly<Record<string, unknown>> & { readonly name: string };
 
@@ -11,10 +11,10 @@ const OWN = /, mine( \d+)?$/;
 export const isOwnPoint = (name: string): boolean => OWN.test(name);
 
 /** What is written in the document; a scenario without a list has plain points that stand nowhere: those are written out. */
-export function pointsOf(state: PageState): readonly PointDocument[] {
-	const written = (state.document["operatingPoints"] ?? []) as readonly PointDocument[];
+export function pointsOf(document: ScenarioDocument): readonly PointDocument[] {
+	const written = (document["operatingPoints"] ?? []) as readonly PointDocument[];
 	if (written.length > 0) return written;
-	const loaded = loadDocument(state.document);
+	const loaded = loadDocument(document);
 	if (!loaded.ok) throw new RangeError(`mend the scenario first: ${loaded.errors[0]?.message}`);
 	return loaded.scenario.operatingPoints.map(plainDocument);
 }
@@ -37,7 +37,7 @@ function freeName(points: readonly PointDocument[], from: string): string {
  * that copy. `undefined` takes a key out.
  */
 export function changePoint(state: PageState, name: string, change: Record<string, unknown>): PageState {
-	const points = pointsOf(state);
+	const points = pointsOf(state.document);
 	const from = points.find((each) => each.name === name);
 	if (!from) throw new RangeError(`no operating point '${name}'`);
 	const own = isOwnPoint(name) ? name : freeName(points, name);

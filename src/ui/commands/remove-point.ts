@@ -6,7 +6,7 @@ export function removePoint(name: string): Command {
 	return {
 		name: `take out operating point ${name}`,
 		apply(state) {
-			const points = pointsOf(state);
+			const points = pointsOf(state.document);
 			const rest = points.filter((each) => each.name !== name);
 			if (rest.length === points.length) throw new RangeError(`no operating point '${name}'`);
 			if (rest.length === 0) throw new RangeError(`'${name}' is the only operating point: one has to stay`);

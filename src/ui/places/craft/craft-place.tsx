@@ -4,6 +4,7 @@ import { FlownStep } from "../../widgets/flown-step.tsx";
 import { CraftFields } from "./craft-fields.tsx";
 import { CraftNumbers, MassBudget } from "./craft-numbers.tsx";
 import { FirstMinuteList, WrongBuildsTable } from "./going-wrong.tsx";
+import { LimbFields } from "./limb-fields.tsx";
 import { MixerTable } from "./mixer-table.tsx";
 import { OwnCraft } from "./own-craft.tsx";
 import "./craft.css";
@@ -41,6 +42,7 @@ export function CraftPlace() {
 				<WrongBuildsTable />
 			</div>
 			<CraftFields />
+			<LimbFields />
 		</>
 	);
 }
