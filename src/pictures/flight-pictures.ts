@@ -2,7 +2,7 @@ import type { AxisName } from "../control/spec.ts";
 import type { Limb } from "../craft/limb-model.ts";
 import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
 import { anglesOf, attitudeStrip, type StripFlight } from "./attitude-strip.ts";
-import type { NamedSet, PictureHead } from "./looks.ts";
+import { type NamedSet, type PictureHead, signed } from "./looks.ts";
 import type { Look, Picture, SilhouetteView } from "./picture.ts";
 import { stepOverlay } from "./step-overlay.ts";
 import { type TraceLine, type TracePanel, timeTraces } from "./time-traces.ts";
@@ -125,12 +125,11 @@ function limbPanels(flights: readonly DrawnFlight[], limb: Limb | undefined): Tr
 	};
 	const links = (limb?.links ?? []).flatMap(({ name, travelRad, servo }, i) => [
 		...panel(`${name} from folded`, "deg", `limbAngle${i}`, [
-			{ value: travelRad[0] * DEG, text: "end of travel" },
-			{ value: travelRad[1] * DEG, text: "end of travel" },
+			...travelRad.map((end) => ({ value: end * DEG, text: `travel ends at ${signed(end * DEG, 0)}°` })),
 		]),
 		...panel(`servo of ${name}`, "N m", `limbTorque${i}`, [
-			{ value: servo.torqueLimitNm, text: "most it gives" },
-			{ value: -servo.torqueLimitNm, text: "most it gives" },
+			{ value: servo.torqueLimitNm, text: `at most ${servo.torqueLimitNm.toFixed(2)} N m` },
+			{ value: -servo.torqueLimitNm, text: "" },
 		]),
 	]);
 	return [...links, ...panel("swing of the load", "deg", "swing", undefined)];

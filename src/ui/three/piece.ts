@@ -24,7 +24,7 @@ export function pieceMaker(colours: Colours, lines: LineBasicMaterial, outline: 
 			polygonOffsetFactor: 1,
 			polygonOffsetUnits: 1,
 		});
-	const covers = { skin: cover(colours.mark), limb: cover(colours.line), cargo: cover(colours.quiet) };
+	const covers = { skin: cover(colours.mark), limb: cover(colours.quiet), cargo: cover(colours.quiet) };
 	return (geometry, kind) => {
 		const edges = new LineSegments(new EdgesGeometry(geometry, 30), lines);
 		edges.computeLineDistances();

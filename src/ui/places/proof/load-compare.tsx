@@ -16,12 +16,14 @@ import { loadPair } from "./load-pair.ts";
 /** The selected set against itself on the drill in sight: without load and with the heaviest. */
 export function LoadCompare() {
 	const asked = useSignal(false);
-	const pair = useComputed(() =>
-		asked.value && chosenSet.value !== "" && chosenDrill.value !== "" && heaviest.value > 0
-			? loadPair(scenario.value.document as ScenarioDocument, chosenPoint.value)
-			: null,
-	);
 	const heaviest = useComputed(() => scenario.value.craft.load.massKg);
+	const pair = useComputed(() => {
+		const { document, drills, craft } = scenario.value;
+		const drill = drills.find(({ name }) => name === chosenDrill.value);
+		return asked.value && chosenSet.value !== "" && drill && heaviest.value > 0
+			? loadPair(document as ScenarioDocument, chosenPoint.value, drill, craft.limb?.links.length ?? 0)
+			: null;
+	});
 	const about = () => pair.value?.points.map((point) => ({ text: pair.value!.text, point })) ?? [];
 	const set = () => chosenSet.value;
 	const flown = useAnswers("flight", () =>
@@ -29,7 +31,10 @@ export function LoadCompare() {
 	);
 	const margins = useAnswers("margins", () => about().map((each) => ({ ...each, set: set() })));
 	const reports = useAnswers("report", () => about().map((each) => ({ ...each, set: set() })));
-	const load = heaviest.value > 0 ? formatQuantity("mass", heaviest.value) : "";
+	const load =
+		heaviest.value > 0
+			? `${formatQuantity("mass", heaviest.value)}${pair.value?.inGrip ? " in the grip" : ""}`
+			: "";
 	const all = [...flown.value, ...margins.value, ...reports.value];
 	const trouble = all.find((each) => each.error)?.error;
 	const complete = all.length > 0 && all.every((each) => each.value !== null);
@@ -106,8 +111,8 @@ function Compared({
 		{ letter, name: `${setName} ${names[1]}`, look: setLook(letter), flight: flown[1]!.flight },
 	];
 	const head = {
-		title: `Drill '${chosenDrill.value}', ${names.join(" and ")}`,
-		note: `operating point ${chosenPoint.value}`,
+		title: "With and without load",
+		note: `drill ${chosenDrill.value}, operating point ${chosenPoint.value}`,
 		invented: craft.invented,
 	};
 	// Lighter is nearly always better: only what fails is marked.
