@@ -6,7 +6,7 @@ import { STANDARD_GRAVITY } from "../physics/plant.ts";
 import { loadsAt, poseAt } from "../physics/plant-at.ts";
 
 /** A link at an operating point, level and still. */
-export interface LinkNow {
+interface LinkNow {
 	readonly name: string;
 	readonly angleRad: number;
 	/** That the servo holds it with against gravity; positive along the hinge. */

@@ -15,7 +15,7 @@ export interface LoadTrade {
 	readonly loaded: LoadCase;
 }
 
-export interface LoadCase {
+interface LoadCase {
 	/** As the rows name it. */
 	readonly name: string;
 	readonly report: CraftReport;
