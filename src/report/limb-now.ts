@@ -1,19 +1,18 @@
+import { hoverTrim } from "../analysis/hover.ts";
 import { type Clearance, clearanceAt } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
-import { createTreePoser } from "../physics/joint-tree.ts";
-import { limbTree } from "../physics/limb-tree.ts";
-import { STANDARD_GRAVITY } from "../physics/plant.ts";
-import { loadsAt, poseAt } from "../physics/plant-at.ts";
+import { poseAt } from "../physics/plant-at.ts";
+import { servoTorquesAt } from "../physics/servo-torque.ts";
 
-/** A link at an operating point, level and still. */
+/** A link at an operating point, hovering. */
 interface LinkNow {
 	readonly name: string;
 	readonly angleRad: number;
-	/** That the servo holds it with against gravity; positive along the hinge. */
-	readonly torqueNm: number;
+	/** That the servo holds its pose with; null where the craft cannot hover. */
+	readonly torqueNm: number | null;
 	readonly limitNm: number;
 	/** In proportion to its stall current. */
-	readonly currentA: number;
+	readonly currentA: number | null;
 }
 
 export interface LimbNow {
@@ -21,31 +20,24 @@ export interface LimbNow {
 	readonly clearance: Clearance;
 }
 
-/**
- * The limb at an operating point: pose, nearest propeller, and the torque that each servo needs to hold still. In a level hover the rotors carry the weight, so that what a
- * servo holds is how fast the height of the common centre of mass changes with its hinge: torque = -m g dz/dangle, z down (virtual work). Null: no limb.
- */
+/** The limb at an operating point: pose, nearest propeller, and what each servo gives to hold still in hover. Null: no limb. */
 export function limbNow(craft: Craft, point: OperatingPoint): LimbNow | null {
 	const { limb } = craft;
 	if (!limb) return null;
 	const pose = poseAt(craft, point);
-	const { tree, startRad } = limbTree(craft, loadsAt(craft, point), pose);
-	const poser = createTreePoser(tree);
-	const joints = new Float64Array(2 * tree.bodies.length);
-	joints.set(startRad);
-	poser.pose(joints);
-	const { massKg, shift } = poser.posture;
+	const { plant, result } = hoverTrim(craft, point);
+	const torques = result.feasible ? servoTorquesAt(craft, point, plant, result.trim) : null;
 	return {
 		clearance: clearanceAt(craft, pose),
 		links: limb.links.map(({ name, servo }, i) => {
-			const torqueNm = -massKg * STANDARD_GRAVITY * shift[3 * i + 2]!;
+			const torqueNm = torques ? torques[i]! : null;
 			const limitNm = servo.torqueLimitNm;
 			return {
 				name,
 				angleRad: pose[i]!,
 				torqueNm,
 				limitNm,
-				currentA: (servo.stallCurrentA * Math.abs(torqueNm)) / limitNm,
+				currentA: torqueNm === null ? null : (servo.stallCurrentA * Math.abs(torqueNm)) / limitNm,
 			};
 		}),
 	};

@@ -29,15 +29,20 @@ export function nearestWords({ clearance: { of, metres, rotor } }: LimbNow): str
 
 /** What the servos hold against their limits; the hardest first. */
 export function servoWords({ links }: LimbNow): string {
-	const said = [...links]
-		.sort((a, b) => Math.abs(b.torqueNm) / b.limitNm - Math.abs(a.torqueNm) / a.limitNm)
-		.map(
-			({ name, torqueNm, limitNm }) =>
-				`'${name}' ${Math.abs(torqueNm).toFixed(2)} of its ${limitNm.toFixed(2)} N m (${((100 * Math.abs(torqueNm)) / limitNm).toFixed(0)} %)`,
-		);
-	const over = links.filter(({ torqueNm, limitNm }) => Math.abs(torqueNm) > limitNm);
-	const cannot = over.map(({ name }) => `'${name}'`).join(" and ");
-	return `To hold still the servos give: ${said.join(", ")}${cannot ? `: ${cannot} cannot hold it` : ""}.`;
+	const held = links
+		.flatMap(({ name, torqueNm, limitNm }) =>
+			torqueNm === null
+				? []
+				: [{ name, torqueNm: Math.abs(torqueNm), limitNm, share: Math.abs(torqueNm) / limitNm }],
+		)
+		.sort((a, b) => b.share - a.share);
+	if (held.length === 0) return "It cannot hover here, so what the servos would hold is not known.";
+	const said = held.map(
+		({ name, torqueNm, limitNm, share }) =>
+			`'${name}' ${torqueNm.toFixed(2)} of its ${limitNm.toFixed(2)} N m (${(100 * share).toFixed(0)} %)`,
+	);
+	const cannot = held.filter(({ share }) => share > 1).map(({ name }) => `'${name}'`);
+	return `To hold still the servos give: ${said.join(", ")}${cannot.length > 0 ? `: ${cannot.join(" and ")} cannot hold it` : ""}.`;
 }
 
 /** Whole degrees, with a true minus. */

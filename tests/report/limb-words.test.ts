@@ -30,5 +30,9 @@ describe("words about the limb", () => {
 		expect(servoWords({ links: weak, clearance: { metres: 1, rotor: "", of: "" } })).toContain(
 			": 'boom' cannot hold it.",
 		);
+		const unknown = weak.map((each) => ({ ...each, torqueNm: null, currentA: null }));
+		expect(servoWords({ links: unknown, clearance: { metres: 1, rotor: "", of: "" } })).toContain(
+			"cannot hover here",
+		);
 	});
 });

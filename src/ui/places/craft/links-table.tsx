@@ -22,7 +22,7 @@ export function LinksTable() {
 	return (
 		<>
 			<DataTable
-				caption={`Links from the airframe outwards; angle and torque at operating point ${chosenPoint.value}, hovering level`}
+				caption={`Links from the airframe outwards; angle and torque at operating point ${chosenPoint.value}, in hover`}
 				columns={[
 					{ title: "link" },
 					{ title: "turns about" },
@@ -37,7 +37,7 @@ export function LinksTable() {
 				rows={limb.links.map((link, i) => {
 					const { angleRad, torqueNm, limitNm, currentA } = now.links[i]!;
 					const axis = NAMED.find(([, v]) => vec3.dot(v, link.axis) > 1 - 1e-9);
-					const torque = Math.abs(torqueNm).toFixed(3);
+					const torque = torqueNm === null ? "-" : Math.abs(torqueNm).toFixed(3);
 					return [
 						link.name,
 						axis ? axis[0] : link.axis.map((each) => each.toFixed(2)).join(", "),
@@ -45,9 +45,9 @@ export function LinksTable() {
 						whole(1000 * link.mass.massKg),
 						link.travelRad.map((each) => whole(DEG * each)).join(" to "),
 						whole(DEG * angleRad),
-						Math.abs(torqueNm) > limitNm ? { text: torque, mark: "fails" as const } : torque,
+						Math.abs(torqueNm ?? 0) > limitNm ? { text: torque, mark: "fails" as const } : torque,
 						limitNm.toFixed(2),
-						currentA.toFixed(2),
+						currentA === null ? "-" : currentA.toFixed(2),
 					];
 				})}
 			/>
