@@ -9,7 +9,7 @@ import { fly } from "../src/flight/engine.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
-import { loadScenario } from "../src/scenario/load.ts";
+import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { tune } from "../src/tuning/tune.ts";
 import type { About, PageJobs } from "./page-jobs.ts";
@@ -20,10 +20,21 @@ import { runSweepJob } from "./sweep-job.ts";
 const known = new Map<string, Scenario>();
 const KEPT = 6;
 
+type Sections = Readonly<Record<string, unknown>>;
+let last: Sections = {};
+
+/** Sections that read as the last document's are the last one's, so that what was made of them is found again while one thing is dragged. */
+function documentOf(text: string): Sections {
+	const document = JSON.parse(text) as Sections;
+	const same = (key: string): boolean => JSON.stringify(document[key]) === JSON.stringify(last[key]);
+	last = Object.fromEntries(Object.keys(document).map((key) => [key, (same(key) ? last : document)[key]]));
+	return last;
+}
+
 function scenarioOf({ text }: Pick<About, "text">): Scenario {
 	const kept = known.get(text);
 	if (kept) return kept;
-	const loaded = loadScenario(text);
+	const loaded = loadDocument(documentOf(text));
 	if (!loaded.ok) throw new RangeError(loaded.errors.map((each) => each.message).join("; "));
 	known.set(text, loaded.scenario);
 	if (known.size > KEPT) known.delete(known.keys().next().value!);

@@ -71,7 +71,14 @@ const MOST_KEPT = 256;
  * Cells that differ in gains alone share all of their document but the gain sets, by identity, and so whatever was made of it: the
  * scenario as read, the craft, its trim, its linear model.
  */
-function resolver({ text, setName, pointName, drillName, sweep, units }: Omit<SweepJob, "first" | "count">): ResolveCell {
+function resolver({
+	text,
+	setName,
+	pointName,
+	drillName,
+	sweep,
+	units,
+}: Omit<SweepJob, "first" | "count">): ResolveCell {
 	const whole = documentOf(text);
 	const kept = new Map<string, unknown>();
 	const isGain = sweep.axes.map(({ path }) => path.startsWith("gainSets"));
