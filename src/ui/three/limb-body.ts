@@ -47,7 +47,7 @@ export class LimbBody {
 	readonly #pins: Object3D[] = [];
 	#ring: Line | null = null;
 	#cargo = new Group();
-	#loads: readonly CarriedLoad[] = [];
+	#edges: readonly number[] = [];
 
 	constructor(craft: Craft, make: PieceMaker, ink: LineBasicMaterial) {
 		this.#craft = craft;
@@ -79,7 +79,8 @@ export class LimbBody {
 			this.#ring!.position.copy(vector(places.gripM));
 			turn(this.#ring!, places.turn);
 		}
-		if (!sameLoads(loads, this.#loads)) this.#carry(loads);
+		const edges = loads.map((load) => loadEdgeM(craft, load));
+		if (edges.join() !== this.#edges.join()) this.#carry(edges);
 		loads.forEach((load, i) => {
 			const place = loadPlace(craft, load, poseRad, down);
 			const [cube, cord] = this.#cargo.children[i]!.children;
@@ -89,12 +90,11 @@ export class LimbBody {
 		});
 	}
 
-	#carry(loads: readonly CarriedLoad[]): void {
+	#carry(edges: readonly number[]): void {
 		dispose(this.#cargo);
-		this.#loads = loads;
+		this.#edges = edges;
 		this.#cargo = new Group();
-		for (const load of loads) {
-			const edge = loadEdgeM(this.#craft, load);
+		for (const edge of edges) {
 			const one = new Group();
 			one.add(this.#make(new BoxGeometry(edge, edge, edge), "cargo"));
 			if (this.#craft.load.tether)
@@ -104,9 +104,6 @@ export class LimbBody {
 		this.group.add(this.#cargo);
 	}
 }
-
-const sameLoads = (a: readonly CarriedLoad[], b: readonly CarriedLoad[]): boolean =>
-	a.length === b.length && a.every((each, i) => each.massKg === b[i]!.massKg);
 
 /** About a unit vector, in the picture's axes. */
 function circle(axis: Vector3, radius: number): BufferGeometry {
