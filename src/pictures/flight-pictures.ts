@@ -1,8 +1,9 @@
 import type { AxisName } from "../control/spec.ts";
+import type { Limb } from "../craft/limb-model.ts";
 import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
 import { anglesOf, attitudeStrip, type StripFlight } from "./attitude-strip.ts";
-import type { NamedSet, PictureHead } from "./looks.ts";
-import type { Picture, SilhouetteView } from "./picture.ts";
+import { type NamedSet, type PictureHead, signed } from "./looks.ts";
+import type { Look, Picture, SilhouetteView } from "./picture.ts";
 import { stepOverlay } from "./step-overlay.ts";
 import { type TraceLine, type TracePanel, timeTraces } from "./time-traces.ts";
 import { fixed, type ValueAt, valueAt } from "./values-at.ts";
@@ -11,6 +12,8 @@ const DEG = 180 / Math.PI;
 
 export interface DrawnFlight extends NamedSet {
 	readonly flight: FlightResult;
+	/** In place of the set's own, where two flights are of one set. */
+	readonly look?: Look;
 }
 
 const degrees = (values: Float64Array): Float64Array => values.map((v) => v * DEG);
@@ -63,12 +66,13 @@ const endings = (flights: readonly DrawnFlight[]) =>
 			text: `${name}: ${STATUS_WORDS[flight.status]}`,
 		}));
 
-/** Everything worth seeing of flights over one time axis. */
-export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]): Picture {
+/** Everything worth seeing of flights over one time axis; where a limb moves, given here, what its hinges and servos do against their limits. */
+export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[], limb?: Limb): Picture {
 	const panel = (label: string, unit: string, asked: string | null, value: string): TracePanel => {
-		const lines: TraceLine[] = flights.map(({ letter, name, flight }) => ({
+		const lines: TraceLine[] = flights.map(({ letter, name, flight, look }) => ({
 			letter,
 			name,
+			...(look && { look }),
 			timeSec: flight.trace.columns["time"]!,
 			values: unit.startsWith("deg") ? degrees(flight.trace.columns[value]!) : flight.trace.columns[value]!,
 		}));
@@ -84,9 +88,10 @@ export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]
 	};
 	const rotors = Object.keys(flights[0]!.flight.trace.columns).filter((name) => /^command\d+$/.test(name));
 	const motors = (pick: (...values: number[]) => number): TraceLine[] =>
-		flights.map(({ letter, name, flight }) => ({
+		flights.map(({ letter, name, flight, look }) => ({
 			letter,
 			name,
+			...(look && { look }),
 			timeSec: flight.trace.columns["time"]!,
 			values: flight.trace.columns["time"]!.map(
 				(_, i) => 100 * pick(...rotors.map((r) => flight.trace.columns[r]![i]!)),
@@ -100,9 +105,40 @@ export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]
 			panel("turn rate", "deg/s", "yawRateSetPoint", "yawRate"),
 			{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
 			{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
+			...limbPanels(flights, limb),
 		],
 		events: endings(flights),
 	});
+}
+
+/** Angle and torque of every link with the ends of travel and torque, and how far what hangs swings; those that a trace has. */
+function limbPanels(flights: readonly DrawnFlight[], limb: Limb | undefined): TracePanel[] {
+	const panel = (label: string, unit: string, column: string, limits: TracePanel["limits"]): TracePanel[] => {
+		const lines = flights.flatMap(({ letter, name, flight, look }): TraceLine[] => {
+			const values = flight.trace.columns[column];
+			if (!values) return [];
+			return [
+				{
+					letter,
+					name,
+					...(look && { look }),
+					timeSec: flight.trace.columns["time"]!,
+					values: unit === "deg" ? degrees(values) : values,
+				},
+			];
+		});
+		return lines.length > 0 ? [{ label, unit, lines, ...(limits && { limits }) }] : [];
+	};
+	const links = (limb?.links ?? []).flatMap(({ name, travelRad, servo }, i) => [
+		...panel(`${name} from folded`, "deg", `limbAngle${i}`, [
+			...travelRad.map((end) => ({ value: end * DEG, text: `travel ends at ${signed(end * DEG, 0)}°` })),
+		]),
+		...panel(`servo of ${name}`, "N m", `limbTorque${i}`, [
+			{ value: servo.torqueLimitNm, text: `at most ${servo.torqueLimitNm.toFixed(2)} N m` },
+			{ value: -servo.torqueLimitNm, text: "" },
+		]),
+	]);
+	return [...links, ...panel("swing of the load", "deg", "swing", undefined)];
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */

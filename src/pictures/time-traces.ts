@@ -1,8 +1,10 @@
 import { axis, DOTTED, listed, type NamedSet, type PictureHead, setLook } from "./looks.ts";
-import type { LegendEntry, Mark, Picture, Series } from "./picture.ts";
+import type { LegendEntry, Look, Mark, Picture, Series } from "./picture.ts";
 
 /** One signal; `letter` '' for what belongs to no gain set (a set-point, a disturbance), drawn dotted. */
 export interface TraceLine extends NamedSet {
+	/** In place of the look that follows from the letter. */
+	readonly look?: Look;
 	readonly timeSec: ArrayLike<number>;
 	readonly values: ArrayLike<number>;
 }
@@ -11,6 +13,8 @@ export interface TracePanel {
 	readonly label: string;
 	readonly unit: string;
 	readonly lines: readonly TraceLine[];
+	/** Values worth a line across, such as the ends of a travel; always in sight. */
+	readonly limits?: readonly { readonly value: number; readonly text: string }[];
 }
 
 export interface TimeTraces extends PictureHead {
@@ -23,7 +27,7 @@ export interface TimeTraces extends PictureHead {
 export function timeTraces(input: TimeTraces): Picture {
 	const all = input.panels.flatMap((p) => p.lines);
 	const x = axis("time", "s", { range: timeRange(all) });
-	const looks = (line: TraceLine) => (line.letter === "" ? DOTTED : setLook(line.letter));
+	const looks = (line: TraceLine) => line.look ?? (line.letter === "" ? DOTTED : setLook(line.letter));
 	const legend = new Map<string, LegendEntry>();
 	for (const line of all) legend.set(`${line.letter} ${line.name}`, { text: line.name, look: looks(line) });
 	return {
@@ -39,9 +43,14 @@ export function timeTraces(input: TimeTraces): Picture {
 			series: panel.lines.map(
 				(line): Series => ({ name: line.name, x: line.timeSec, y: line.values, look: looks(line) }),
 			),
-			marks: input.events.map(
-				(e): Mark => ({ kind: "vertical", x: e.timeSec, text: i === 0 ? e.text : "", look: DOTTED }),
-			),
+			marks: [
+				...(panel.limits ?? []).map(
+					({ value, text }): Mark => ({ kind: "horizontal", y: value, text, look: DOTTED }),
+				),
+				...input.events.map(
+					(e): Mark => ({ kind: "vertical", x: e.timeSec, text: i === 0 ? e.text : "", look: DOTTED }),
+				),
+			],
 			field: null,
 		})),
 		legend: [...legend.values()],

@@ -21,7 +21,7 @@ export function tradeSentence(
 		if (Math.abs(change) < threshold) return;
 		(change < 0 ? gains : costs).push(change < 0 ? less : more);
 	};
-	const off = ratio(rows, set, base, (row) => row.what.endsWith(" IAE"));
+	const off = meanChange(rows, set, base, (row) => row.what.endsWith(" IAE"));
 	if (off !== null)
 		weigh(
 			off,
@@ -29,7 +29,7 @@ export function tradeSentence(
 			`stays ${percent(off)} closer to the set-point`,
 			`strays ${percent(off)} further from the set-point`,
 		);
-	const over = largest(rows, set, base, (row) => row.what.endsWith(" overshoot"));
+	const over = largestChange(rows, set, base, (row) => row.what.endsWith(" overshoot"));
 	if (over !== null) {
 		const where = over.drill === null ? "" : ` in '${over.drill}'`;
 		weigh(
@@ -39,10 +39,10 @@ export function tradeSentence(
 			`overshoots ${fixed(over.change, 1)} points more${where}`,
 		);
 	}
-	const work = ratio(rows, set, base, (row) => row.what === "motor activity");
+	const work = meanChange(rows, set, base, (row) => row.what === "motor activity");
 	if (work !== null)
 		weigh(work, 0.05, `works the motors ${percent(work)} less`, `works the motors ${percent(work)} harder`);
-	const phase = largest(rows, set, base, (row) => row.what === "least phase margin")?.change ?? 0;
+	const phase = largestChange(rows, set, base, (row) => row.what === "least phase margin")?.change ?? 0;
 	weigh(
 		-phase,
 		0.5,
@@ -73,7 +73,12 @@ function pairs(rows: readonly CompareRow[], set: string, base: string, pick: Pic
 }
 
 /** Mean relative change over the rows, by logarithms; null where none compares. */
-function ratio(rows: readonly CompareRow[], set: string, base: string, pick: Pick): number | null {
+export function meanChange(
+	rows: readonly CompareRow[],
+	set: string,
+	base: string,
+	pick: Pick,
+): number | null {
 	const list = pairs(rows, set, base, pick).filter((pair) => pair.base > 0);
 	if (list.length === 0) return null;
 	const sum = list.reduce((total, pair) => total + Math.log(Math.max(pair.value, 1e-12) / pair.base), 0);
@@ -81,7 +86,7 @@ function ratio(rows: readonly CompareRow[], set: string, base: string, pick: Pic
 }
 
 /** The largest change over the rows, by size, and the drill that it is from. */
-function largest(
+export function largestChange(
 	rows: readonly CompareRow[],
 	set: string,
 	base: string,

@@ -10,7 +10,7 @@ import { faultError, fromIssues, scenarioError } from "./errors.ts";
 import { resolveGainSets } from "./gain-sets.ts";
 import { findFault } from "./json-text.ts";
 import { migrate } from "./migrate.ts";
-import type { LoadResult, Scenario, ScenarioError, TuningChanges } from "./model.ts";
+import type { LoadResult, ScenarioError, TuningChanges } from "./model.ts";
 import { resolvePoints } from "./operating-points.ts";
 import { formatPath, parsePath, setAt, valueAt } from "./path.ts";
 import { readSections } from "./read-sections.ts";
@@ -61,9 +61,12 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 	if (craft === null) return failed(notes, current);
 	const firmware = firmwareUnits(input, 1e6 / craft.timing.control.periodUs, craft.rotors.length, notes);
 	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, notes);
-	const { operatingPoints, drills, noted } = flightsOf(input, craft);
-	notes.assumed.push(...noted.assumed);
-	notes.problems.push(...noted.problems);
+	const points = pointsOf(input.operatingPoints, craft);
+	const drills = drillsOf(input.drills, craft);
+	for (const { noted } of [points, drills]) {
+		notes.assumed.push(...noted.assumed);
+		notes.problems.push(...noted.problems);
+	}
 	if (notes.problems.length > 0) return failed(notes, current);
 	return {
 		ok: true,
@@ -73,9 +76,9 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 			note: input.note ?? "",
 			citation: input.citation ?? null,
 			craft,
-			operatingPoints,
+			operatingPoints: points.list,
 			gainSets,
-			drills,
+			drills: drills.list,
 			firmware,
 			tuning: tuningChanges(input.tuning),
 			massOrigin,
@@ -105,31 +108,28 @@ function craftOf(fileName: string | undefined, input: CraftInput, current: unkno
 	return { ...known.resolved, notes: known.resolved.notes.copy() };
 }
 
-/** What points and drills came to for a craft: documents that differ in gains alone share them. */
-interface Flights {
-	readonly input: Pick<ScenarioInput, "operatingPoints" | "drills">;
-	readonly operatingPoints: Scenario["operatingPoints"];
-	readonly drills: Scenario["drills"];
+/** What a list of the file came to for a craft: documents that differ elsewhere share it. */
+interface Made<I, T> {
+	readonly input: I;
+	readonly list: T;
 	readonly noted: Notes;
 }
 
-const flights = new WeakMap<Craft, Flights>();
-
-function flightsOf(input: Flights["input"], craft: Craft): Flights {
-	const last = flights.get(craft);
-	if (
-		last !== undefined &&
-		last.input.operatingPoints === input.operatingPoints &&
-		last.input.drills === input.drills
-	)
-		return last;
-	const noted = new Notes();
-	const operatingPoints = resolvePoints(input.operatingPoints, craft, noted);
-	const drills = resolveDrills(input.drills, craft, noted);
-	const made = { input, operatingPoints, drills, noted };
-	flights.set(craft, made);
-	return made;
+/** Drills take long where a limb swings past propellers, so that each list is kept by itself. */
+function keptBy<I, T>(resolveList: (input: I, craft: Craft, notes: Notes) => T) {
+	const known = new WeakMap<Craft, Made<I, T>>();
+	return (input: I, craft: Craft): Made<I, T> => {
+		const last = known.get(craft);
+		if (last !== undefined && last.input === input) return last;
+		const noted = new Notes();
+		const made = { input, list: resolveList(input, craft, noted), noted };
+		known.set(craft, made);
+		return made;
+	};
 }
+
+const pointsOf = keptBy(resolvePoints);
+const drillsOf = keptBy(resolveDrills);
 
 function failed(notes: Notes, current: unknown): LoadResult {
 	return {

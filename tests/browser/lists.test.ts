@@ -149,7 +149,7 @@ describe("lists on the place Craft", () => {
 		expect(await forward.inputValue()).toBe("183.848 mm");
 		await forward.fill("21 cm");
 		await forward.press("Enter");
-		await page.getByText("Places, spin and motor numbers as a table").click();
+		await page.locator("#craft-3d-numbers > summary").click();
 		const places = page.getByRole("region", { name: /^Places from the airframe's reference point/ });
 		await expect
 			.poll(async () => await places.getByRole("row", { name: /front right/ }).textContent())

@@ -25,7 +25,7 @@ describe.each(GOOD_FILES)("%s", (_, text) => {
 					"estimatorTimeConstantSec",
 					"liveBelowThrottle",
 					"liveBelowTiltRad",
-			"stiffnessNmPerRad",
+					"stiffnessNmPerRad",
 				]).toContain(path.at(-1));
 		expect(JSON.stringify(numbers)).toBe(
 			JSON.stringify(numbers, (_key, v) => {
@@ -153,6 +153,13 @@ describe("withValue", () => {
 		);
 		expect(load(document)).toEqual(good(textOf("sandpiper")));
 		expect(document).toEqual(JSON.parse(textOf("sandpiper")));
+	});
+	it("keeps drills and craft while operating points change", () => {
+		const before = load(document);
+		const after = load(withValue(document, "operatingPoints", [{ name: "only", load: "heaviest" }]));
+		expect(after.operatingPoints.map(({ name }) => name)).toEqual(["only"]);
+		expect(after.drills).toBe(before.drills);
+		expect(after.craft).toBe(before.craft);
 	});
 
 	it.each([

@@ -3,6 +3,7 @@ import { useAnswer } from "../engine/answers.ts";
 import { chosenPoint, chosenSet } from "../state/chosen.ts";
 import { moving, restingText } from "../state/moving.ts";
 import { errors, run, scenario } from "../state/store.ts";
+import { PointControls } from "./point-controls.tsx";
 
 /** One sentence: is this craft with the selected gains, at this operating point, fit to hover, and what is its weakest number. */
 export function FindingsLine() {
@@ -36,6 +37,7 @@ export function FindingsLine() {
 					))}
 				</select>
 			</label>
+			<PointControls />
 		</section>
 	);
 }

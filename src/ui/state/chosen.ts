@@ -8,6 +8,10 @@ function nameOr(list: readonly { readonly name: string }[], name: string): strin
 /** Names that stand in the scenario now; '' where there is nothing to choose from. */
 export const chosenSet = computed(() => nameOr(scenario.value.gainSets, state.value.view.set));
 export const chosenPoint = computed(() => nameOr(scenario.value.operatingPoints, state.value.view.point));
+/** The operating point itself. */
+export const chosenPointNow = computed(
+	() => scenario.value.operatingPoints.find((each) => each.name === chosenPoint.value)!.point,
+);
 export const chosenDrill = computed(() => nameOr(scenario.value.drills, state.value.view.drill));
 export const baseSet = computed(() => nameOr(scenario.value.gainSets, state.value.view.base));
 

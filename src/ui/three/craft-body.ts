@@ -5,16 +5,14 @@ import {
 	ConeGeometry,
 	CylinderGeometry,
 	DoubleSide,
-	EdgesGeometry,
 	type BufferGeometry as Geometry,
 	Group,
 	Line,
 	LineBasicMaterial,
 	LineDashedMaterial,
-	LineSegments,
 	Mesh,
 	MeshBasicMaterial,
-	MeshLambertMaterial,
+	Object3D,
 	Quaternion,
 	SphereGeometry,
 	Vector3,
@@ -25,23 +23,34 @@ import type { Vec3 } from "../../math/types.ts";
 import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture, turnInPicture } from "./axes.ts";
 import { craftSolids, type Solid, sweptArc } from "./craft-solids.ts";
+import { LimbBody } from "./limb-body.ts";
+import { pieceMaker } from "./piece.ts";
 import type { Colours } from "./stage.ts";
 
 export interface CraftBody {
-	/** In body axes as the picture has them, its origin at the centre that was asked for. */
+	/** In body axes as the picture has them, its origin at the centre that it stands about. */
 	readonly group: Group;
 	readonly discs: readonly Mesh<CircleGeometry, MeshBasicMaterial>[];
-	/** Middle of each rotor's disc, in the group. */
-	readonly hubs: readonly Vector3[];
+	/** At the middle of each rotor's disc. */
+	readonly hubs: readonly Object3D[];
+	/** To be called before it is seen, and whenever limb or loads are elsewhere. */
+	stand(as: Standing): void;
+}
+
+/** How it stands at an instant, body axes. */
+export interface Standing {
+	readonly poseRad: readonly number[];
+	readonly loads: readonly CarriedLoad[];
+	/** What hangs does so along it. */
+	readonly down: Vec3;
+	/** Point that the group turns about. */
+	readonly centreM: Vec3;
 }
 
 export interface Drawn {
 	readonly craft: Craft;
 	readonly parts: readonly PartInput[];
-	readonly loads: readonly CarriedLoad[];
 	readonly colours: Colours;
-	/** Body point that the group turns about. */
-	readonly centreM: Vec3;
 	/** 'outline': dashed edges alone, as the second of two. */
 	readonly manner: "solid" | "outline";
 	readonly ink: string;
@@ -59,57 +68,25 @@ function geometryOf({ shape }: Solid): Geometry {
 	return shape.along === "x" ? geometry.rotateX(Math.PI / 2) : geometry;
 }
 
-/** The load as a cube of the edge that its inertia has, else one as dense as water. */
-function loadSolid(craft: Craft, { massKg, positionM }: CarriedLoad): Solid {
-	const inertia = craft.load.inertiaKgM2[0];
-	const edge =
-		craft.load.massKg > 0 && inertia > 0
-			? Math.sqrt((6 * inertia) / craft.load.massKg)
-			: Math.cbrt(massKg / 1000);
-	return {
-		name: "load",
-		shape: { kind: "box", edgesM: [edge, edge, edge] },
-		placeM: positionM,
-		turn: [1, 0, 0, 0],
-	};
-}
-
 /** What was built, from its numbers. */
 export function craftBody(drawn: Drawn): CraftBody {
-	const { craft, parts, loads, colours, manner, ink } = drawn;
+	const { craft, parts, colours, manner, ink } = drawn;
 	const group = new Group();
 	const inner = new Group();
-	inner.position.copy(vector(drawn.centreM)).negate();
 	group.add(inner);
 	const outline = manner === "outline";
 	const lines = outline
 		? new LineDashedMaterial({ color: ink, dashSize: 0.018, gapSize: 0.011 })
 		: new LineBasicMaterial({ color: ink });
-	const skin = new MeshLambertMaterial({
-		color: colours.mark,
-		polygonOffset: true,
-		polygonOffsetFactor: 1,
-		polygonOffsetUnits: 1,
-	});
-	const cargo = new MeshLambertMaterial({
-		color: colours.quiet,
-		polygonOffset: true,
-		polygonOffsetFactor: 1,
-		polygonOffsetUnits: 1,
-	});
-	const put = (solid: Solid, material: MeshLambertMaterial): void => {
-		const geometry = geometryOf(solid);
-		const edges = new LineSegments(new EdgesGeometry(geometry, 30), lines);
-		edges.computeLineDistances();
-		const whole = outline ? new Group() : new Mesh(geometry, material);
-		if (outline) geometry.dispose();
-		whole.add(edges);
-		whole.position.copy(vector(solid.placeM));
-		whole.quaternion.copy(new Quaternion(...turnInPicture(solid.turn)));
-		inner.add(whole);
-	};
-	for (const solid of craftSolids(craft, parts)) put(solid, skin);
-	for (const load of loads) put(loadSolid(craft, load), cargo);
+	const make = pieceMaker(colours, lines, outline);
+	for (const solid of craftSolids(craft, parts)) {
+		const piece = make(geometryOf(solid), "skin");
+		piece.position.copy(vector(solid.placeM));
+		piece.quaternion.copy(new Quaternion(...turnInPicture(solid.turn)));
+		inner.add(piece);
+	}
+	const limb = new LimbBody(craft, make, lines);
+	inner.add(limb.group);
 	const discs = craft.rotors.map((rotor) => {
 		const disc = rotorDisc(rotor, craft.propulsion.radiusM, colours, ink, outline);
 		inner.add(...disc.all);
@@ -123,8 +100,20 @@ export function craftBody(drawn: Drawn): CraftBody {
 		mark.position.copy(vector(foot));
 		if (!outline) inner.add(mark);
 	}
-	const hubs = craft.rotors.map((rotor) => vector(rotor.positionM).sub(vector(drawn.centreM)));
-	return { group, discs, hubs };
+	return {
+		group,
+		discs,
+		hubs: discs.map((_, i) => {
+			const hub = new Object3D();
+			hub.position.copy(vector(craft.rotors[i]!.positionM));
+			inner.add(hub);
+			return hub;
+		}),
+		stand({ poseRad, loads, down, centreM }) {
+			inner.position.copy(vector(centreM)).negate();
+			limb.pose(poseRad, loads, down);
+		},
+	};
 }
 
 const reach = (craft: Craft): number =>

@@ -5,50 +5,75 @@ import type { Vec3 } from "../../math/types.ts";
 import * as vec3 from "../../math/vec3.ts";
 import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture } from "./axes.ts";
-import { arrow, craftBody, vector } from "./craft-body.ts";
+import { arrow, type CraftBody, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
-import { coloursOf, dispose, type Label, Stage } from "./stage.ts";
+import { limbPlaces, limbReachM, loadPlace } from "./limb-places.ts";
+import { type Colours, coloursOf, dispose, type Label, Stage } from "./stage.ts";
 
 export interface ShownCraft {
 	readonly craft: Craft;
 	readonly parts: readonly PartInput[];
+	readonly poseRad: readonly number[];
 	readonly loads: readonly CarriedLoad[];
-	/** With the loads. */
+	/** With limb and loads as they are. */
 	readonly centreOfMassM: Vec3;
 }
+
+const LEVEL_DOWN: Vec3 = [0, 0, 1];
+
+interface Built {
+	readonly craft: Craft;
+	readonly parts: readonly PartInput[];
+	readonly colours: Colours;
+	readonly body: CraftBody;
+	readonly marks: readonly Mesh[];
+}
+
+const sameBuild = (
+	built: Built | null,
+	craft: Craft,
+	parts: readonly PartInput[],
+	colours: Colours,
+): boolean =>
+	built !== null &&
+	built.craft === craft &&
+	built.colours.paper === colours.paper &&
+	built.parts.length === parts.length &&
+	built.parts.every((part, i) => part === parts[i]);
 
 /** The craft at rest, named and numbered. */
 export class CraftScene {
 	readonly stage: Stage;
 	readonly #host: HTMLElement;
 	#shown = new Group();
+	#built: Built | null = null;
 
 	constructor(host: HTMLElement) {
 		this.#host = host;
 		this.stage = new Stage(host);
 	}
 
-	show({ craft, parts, loads, centreOfMassM }: ShownCraft): void {
-		dispose(this.#shown);
+	show({ craft, parts, poseRad, loads, centreOfMassM }: ShownCraft): void {
 		const colours = coloursOf(this.#host);
-		const group = new Group();
 		const middle: Vec3 = [0, 0, 0];
-		const size = reachM(craft, middle);
-		const body = craftBody({
-			craft,
-			parts,
-			loads,
-			colours,
-			centreM: middle,
-			manner: "solid",
-			ink: colours.ink,
-		});
-		group.add(body.group);
+		const size = Math.max(reachM(craft, middle), limbReachM(craft, middle));
 		const ahead: Vec3 = [0.62 * size, 0, 0];
 		const right: Vec3 = [0, 0.62 * size, 0];
-		for (const end of [ahead, right])
-			group.add(arrow(vector(middle), vector(end), colours.focus, 0.07 * size));
-		group.add(...centreMark(centreOfMassM, 0.028 * size, colours.ink, colours.sheet));
+		// What only moves is not built again: new materials would be compiled at every step of a drag.
+		if (!sameBuild(this.#built, craft, parts, colours)) {
+			dispose(this.#shown);
+			this.#shown = new Group();
+			const body = craftBody({ craft, parts, colours, manner: "solid", ink: colours.ink });
+			const marks = centreMark(0.028 * size, colours.ink, colours.sheet);
+			this.#shown.add(body.group, ...marks);
+			for (const end of [ahead, right])
+				this.#shown.add(arrow(vector(middle), vector(end), colours.focus, 0.07 * size));
+			this.stage.scene.add(this.#shown);
+			this.#built = { craft, parts, colours, body, marks };
+		}
+		const { body, marks } = this.#built!;
+		body.stand({ poseRad, loads, down: LEVEL_DOWN, centreM: middle });
+		for (const mark of marks) mark.position.copy(vector(centreOfMassM));
 		const labels: Label[] = [
 			...craft.rotors.map(
 				(rotor): Label => ({
@@ -61,15 +86,22 @@ export class CraftScene {
 			{ text: "right", at: vector(vec3.scale(right, 1.16)), kind: "axis" },
 			{ text: "centre of mass", at: vector(vec3.add(centreOfMassM, [0, 0, 0.17 * size])), kind: "axis" },
 			...loads.map(
-				({ massKg, positionM }): Label => ({
-					text: `load ${Math.round(1000 * massKg)} g`,
-					at: vector(vec3.add(positionM, [0, 0, 0.15 * size])),
+				(load): Label => ({
+					text: `load ${Math.round(1000 * load.massKg)} g`,
+					at: vector(vec3.add(loadPlace(craft, load, poseRad, LEVEL_DOWN).middleM, [0, 0, 0.15 * size])),
 					kind: "axis",
 				}),
 			),
+			...(craft.limb && loads.length === 0
+				? [
+						{
+							text: "grip",
+							at: vector(vec3.add(limbPlaces(craft, poseRad).gripM, [0, 0, 0.15 * size])),
+							kind: "axis" as const,
+						},
+					]
+				: []),
 		];
-		this.#shown = group;
-		this.stage.scene.add(group);
 		this.stage.say(labels);
 		this.stage.aim(placeInPicture(middle), 0.98 * size);
 	}
@@ -80,7 +112,7 @@ export class CraftScene {
 }
 
 /** A ball with a ring, seen through everything. */
-function centreMark(place: Vec3, radius: number, ink: string, sheet: string) {
+function centreMark(radius: number, ink: string, sheet: string) {
 	const ball = new Mesh(
 		new SphereGeometry(radius, 16, 12),
 		new MeshBasicMaterial({ color: sheet, depthTest: false }),
@@ -95,7 +127,6 @@ function centreMark(place: Vec3, radius: number, ink: string, sheet: string) {
 	);
 	const marks = [ball, core, ring];
 	marks.forEach((mark, i) => {
-		mark.position.copy(vector(place));
 		mark.renderOrder = 10 + i;
 	});
 	return marks;

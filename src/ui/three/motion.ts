@@ -4,12 +4,14 @@ import type { Quat, Vec3 } from "../../math/types.ts";
 
 /** Where a flight is at one instant. */
 export interface Pose {
-	/** Of the body's reference as the trace gives it, north-east-down, m. */
+	/** Of the centre of mass of the whole, north-east-down, m. */
 	readonly placeM: Vec3;
 	readonly attitude: Quat;
 	/** Per rotor, 0..1. */
 	readonly commands: readonly number[];
 	readonly rotorSpeedsRadPerSec: readonly number[];
+	/** Of each link from folded; null where the trace has none: the limb does not move. */
+	readonly limbRad: readonly number[] | null;
 }
 
 /** Index of the last sample at or before the time, and how far on to the next one, 0..1. */
@@ -47,12 +49,14 @@ export function poseAt({ columns }: Trace, timeSec: number, rotors: number): Pos
 	const turn = (i: number): Quat => fromEuler([at("roll", i), at("pitch", i), at("yaw", i)]);
 	const perRotor = (name: string, value: (column: string) => number): number[] =>
 		Array.from({ length: rotors }, (_, i) => value(`${name}${i}`));
+	const links = Object.keys(columns).filter((name) => /^limbAngle\d+$/.test(name)).length;
 	return {
 		placeM: [mixed("north"), mixed("east"), mixed("down")],
 		attitude: between(turn(index), turn(next), on),
 		// A command holds until the next one.
 		commands: perRotor("command", (name) => at(name, index)),
 		rotorSpeedsRadPerSec: perRotor("rotorSpeed", mixed),
+		limbRad: links > 0 ? Array.from({ length: links }, (_, i) => mixed(`limbAngle${i}`)) : null,
 	};
 }
 

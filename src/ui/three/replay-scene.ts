@@ -9,16 +9,17 @@ import {
 	Vector3,
 } from "three";
 import type { PartInput } from "../../craft/input.ts";
-import type { Craft } from "../../craft/model.ts";
+import type { Craft, OperatingPoint } from "../../craft/model.ts";
 import type { Drill } from "../../flight/drill.ts";
 import type { Trace } from "../../flight/result.ts";
 import type { Vec3 } from "../../math/types.ts";
 import * as vec3 from "../../math/vec3.ts";
 import { groundNormal, LEVEL_GROUND } from "../../physics/ground-spec.ts";
-import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture, turnInPicture } from "./axes.ts";
+import { standingAt } from "./carriage.ts";
 import { arrow, type CraftBody, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
+import { limbReachM } from "./limb-places.ts";
 import { poseAt, trail } from "./motion.ts";
 import { windAt } from "./replay-wind.ts";
 import { type Colours, coloursOf, dispose, type Label, Stage } from "./stage.ts";
@@ -32,11 +33,8 @@ interface ShownFlight {
 export interface ShownReplay {
 	readonly craft: Craft;
 	readonly parts: readonly PartInput[];
-	readonly loads: readonly CarriedLoad[];
-	/** The trace's place is this point's. */
-	readonly centreOfMassM: Vec3;
+	readonly point: OperatingPoint;
 	readonly drill: Drill;
-	readonly pointWindMPerSec: Vec3;
 	/** The first solid, the second dashed; no more. */
 	readonly flights: readonly ShownFlight[];
 }
@@ -72,11 +70,12 @@ export class ReplayScene {
 	show(replay: ShownReplay): void {
 		dispose(this.#shown);
 		dispose(this.#wind);
-		const { craft, parts, loads, centreOfMassM, drill } = replay;
+		const { craft, parts, drill } = replay;
 		const colours = coloursOf(this.#host);
 		this.#colours = colours;
 		this.#replay = replay;
-		this.#size = reachM(craft, centreOfMassM);
+		const middle: Vec3 = [0, 0, 0];
+		this.#size = Math.max(reachM(craft, middle), limbReachM(craft, middle));
 		this.#shown = new Group();
 		this.#ground = new Group();
 		const spec = drill.ground ?? LEVEL_GROUND;
@@ -89,9 +88,7 @@ export class ReplayScene {
 			const body = craftBody({
 				craft,
 				parts,
-				loads,
 				colours,
-				centreM: centreOfMassM,
 				manner: i === 0 ? "solid" : "outline",
 				ink: i === 0 ? colours.ink : ink,
 			});
@@ -121,6 +118,7 @@ export class ReplayScene {
 			const pose = poseAt(actor.flight.trace, timeSec, replay.craft.rotors.length);
 			const place = placeInPicture(pose.placeM);
 			const { group, discs, hubs } = actor.body;
+			actor.body.stand(standingAt(replay.craft, replay.point, replay.drill, pose, timeSec));
 			group.position.set(...place);
 			group.quaternion.copy(new Quaternion(...turnInPicture(pose.attitude)));
 			group.updateMatrixWorld();
@@ -130,7 +128,7 @@ export class ReplayScene {
 				discs[rotor]!.material.opacity = 0.06 + 0.6 * Math.max(0, Math.min(1, command));
 				labels.push({
 					text: `${Math.round(100 * command)} %`,
-					at: group.localToWorld(hubs[rotor]!.clone()),
+					at: hubs[rotor]!.getWorldPosition(new Vector3()),
 					kind: "rotor",
 				});
 			});
@@ -168,9 +166,9 @@ export class ReplayScene {
 		grid.position.set(Math.round(local.x / cell) * cell, 0, Math.round(local.z / cell) * cell);
 	}
 
-	#blow({ drill, pointWindMPerSec }: ShownReplay, middle: Vec3, timeSec: number, labels: Label[]): void {
+	#blow({ drill, point }: ShownReplay, middle: Vec3, timeSec: number, labels: Label[]): void {
 		dispose(this.#wind);
-		const wind = windAt(drill.wind, pointWindMPerSec, timeSec);
+		const wind = windAt(drill.wind, point.windMPerSec, timeSec);
 		const speed = vec3.length(wind);
 		if (speed < 0.05) return;
 		const along = new Vector3(...placeInPicture(wind)).normalize();

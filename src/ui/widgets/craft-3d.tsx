@@ -1,11 +1,12 @@
 import { useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { Vec3 } from "../../math/types.ts";
-import { loadsAt, plantAt } from "../../physics/plant-at.ts";
+import { loadsAt, plantAt, poseAt } from "../../physics/plant-at.ts";
 import { chosenPoint } from "../state/chosen.ts";
 import { scenario } from "../state/store.ts";
 import { theme } from "../state/theme.ts";
 import type { CraftScene } from "../three/craft-scene.ts";
+import { fixedParts, limbPlaces, loadPlace } from "../three/limb-places.ts";
 import { CraftPlan } from "./craft-plan.tsx";
 import { DataTable } from "./data-table.tsx";
 import "./picture-numbers.css";
@@ -17,14 +18,21 @@ const millimetres = (metres: number): string => (1000 * metres).toFixed(0).repla
 export function Craft3d() {
 	const [scene, setScene] = useState<CraftScene | null>(null);
 	const shown = useComputed(() => {
-		const { craft, parts, operatingPoints } = scenario.value;
+		const { craft, parts, operatingPoints, document } = scenario.value;
 		const point = operatingPoints.find((each) => each.name === chosenPoint.value)!.point;
 		const { centreOfMassM } = plantAt(craft, point);
-		return { craft, parts, loads: loadsAt(craft, point), centreOfMassM };
+		return {
+			craft,
+			parts: fixedParts(parts, document),
+			poseRad: poseAt(craft, point),
+			loads: loadsAt(craft, point),
+			centreOfMassM,
+		};
 	}).value;
 	const colours = theme.value;
 	useEffect(() => scene?.show(shown), [scene, shown, colours]);
-	const { craft, parts, loads, centreOfMassM } = shown;
+	const { craft, loads, poseRad, centreOfMassM } = shown;
+	const { parts } = scenario.value;
 	const row = (name: string, place: Vec3, spin = "", motor = ""): string[] => [
 		name,
 		motor,
@@ -42,7 +50,7 @@ export function Craft3d() {
 				details="craft-3d-numbers"
 				make={(scenes, host) => new scenes.CraftScene(host)}
 				onScene={setScene}
-				instead={<CraftPlan craft={craft} centreOfMassM={centreOfMassM} />}
+				instead={<CraftPlan {...shown} />}
 			/>
 			<p class="quiet small">
 				{parts.length > 0
@@ -71,7 +79,20 @@ export function Craft3d() {
 							),
 						),
 						row("centre of mass", centreOfMassM),
-						...loads.map((load) => row(`load, ${Math.round(1000 * load.massKg)} g`, load.positionM)),
+						...(craft.limb
+							? [
+									...limbPlaces(craft, poseRad).tubes.map(({ toM }, i) =>
+										row(`tip of ${craft.limb!.links[i]!.name}`, toM),
+									),
+									row("grip", limbPlaces(craft, poseRad).gripM),
+								]
+							: []),
+						...loads.map((load) =>
+							row(
+								`load, ${Math.round(1000 * load.massKg)} g`,
+								loadPlace(craft, load, poseRad, [0, 0, 1]).middleM,
+							),
+						),
 					]}
 				/>
 			</details>

@@ -1,8 +1,9 @@
 import { effect, useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
+import type { Craft } from "../../craft/model.ts";
 import type { FlightResult } from "../../flight/result.ts";
 import { toEuler } from "../../math/quaternion.ts";
-import { loadsAt, plantAt } from "../../physics/plant-at.ts";
+import { loadsAt, plantAt, poseAt as poseAtPoint } from "../../physics/plant-at.ts";
 import type { NamedSet } from "../../pictures/looks.ts";
 import { listed } from "../../pictures/looks.ts";
 import { fixed } from "../../pictures/values-at.ts";
@@ -10,6 +11,7 @@ import { chosenDrill, chosenPoint } from "../state/chosen.ts";
 import { cursorSec, playing, pointAt, STEP_SEC } from "../state/cursor.ts";
 import { scenario } from "../state/store.ts";
 import { theme } from "../state/theme.ts";
+import { fixedParts } from "../three/limb-places.ts";
 import { poseAt } from "../three/motion.ts";
 import type { ReplayScene } from "../three/replay-scene.ts";
 import { CraftPlan } from "./craft-plan.tsx";
@@ -39,15 +41,16 @@ export function Replay({
 }) {
 	const [scene, setScene] = useState<ReplayScene | null>(null);
 	const about = useComputed(() => {
-		const { craft, parts, operatingPoints, drills } = scenario.value;
+		const { craft, parts, operatingPoints, drills, document } = scenario.value;
 		const point = operatingPoints.find((each) => each.name === chosenPoint.value)!.point;
 		return {
 			craft,
-			parts,
+			parts: fixedParts(parts, document),
+			point,
+			poseRad: poseAtPoint(craft, point),
 			loads: loadsAt(craft, point),
 			centreOfMassM: plantAt(craft, point).centreOfMassM,
 			drill: drills.find((each) => each.name === chosenDrill.value),
-			pointWindMPerSec: point.windMPerSec,
 		};
 	}).value;
 	const pair = flights.slice(0, 2);
@@ -79,10 +82,10 @@ export function Replay({
 				details="replay-numbers"
 				make={(scenes, host) => new scenes.ReplayScene(host)}
 				onScene={setScene}
-				instead={<CraftPlan craft={about.craft} centreOfMassM={about.centreOfMassM} />}
+				instead={<CraftPlan {...about} />}
 			/>
 			<ReplayBar endSec={endSec} />
-			<Poses pair={pair} endSec={endSec} rotors={about.craft.rotors.length} />
+			<Poses pair={pair} endSec={endSec} craft={about.craft} />
 			<ReplayNumbers
 				pair={pair}
 				endSec={endSec}
@@ -163,18 +166,18 @@ function ReplayBar({ endSec }: { readonly endSec: number }) {
 function Poses({
 	pair,
 	endSec,
-	rotors,
+	craft,
 }: {
 	readonly pair: readonly (NamedSet & { readonly flight: FlightResult })[];
 	readonly endSec: number;
-	readonly rotors: number;
+	readonly craft: Craft;
 }) {
 	const nowSec = Math.min(cursorSec.value ?? 0, endSec);
 	return (
 		<>
 			{pair.map(({ letter, flight }, i) => (
 				<p class="small" key={letter}>
-					{pose(letter, flight, nowSec, rotors)}
+					{pose(letter, flight, nowSec, craft)}
 					{pair.length > 1 ? (i === 0 ? " Drawn solid." : " Drawn as a dashed outline.") : ""}
 				</p>
 			))}
@@ -182,9 +185,10 @@ function Poses({
 	);
 }
 
-function pose(letter: string, { trace }: FlightResult, timeSec: number, rotors: number): string {
-	const { placeM, attitude } = poseAt(trace, timeSec, rotors);
+function pose(letter: string, { trace }: FlightResult, timeSec: number, { rotors, limb }: Craft): string {
+	const { placeM, attitude, limbRad } = poseAt(trace, timeSec, rotors.length);
 	const [roll, pitch, yaw] = toEuler(attitude).map(degrees);
 	const [north, east, down] = placeM;
-	return `${letter}: roll ${roll}°, pitch ${pitch}°, yaw ${yaw}°; ${(-down).toFixed(2)} m up, ${Math.hypot(north, east).toFixed(2)} m from the start point.`;
+	const links = (limbRad ?? []).map((angle, i) => `; ${limb!.links[i]!.name} ${degrees(angle)}°`).join("");
+	return `${letter}: roll ${roll}°, pitch ${pitch}°, yaw ${yaw}°; ${(-down).toFixed(2)} m up, ${Math.hypot(north, east).toFixed(2)} m from the start point${links}.`;
 }

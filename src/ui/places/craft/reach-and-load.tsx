@@ -13,6 +13,7 @@ import { pointerHeld } from "../../state/held.ts";
 import { scenario, scenarioText } from "../../state/store.ts";
 import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
 import { PictureView } from "../../widgets/picture-view.tsx";
+import { LinksTable } from "./links-table.tsx";
 
 interface Found {
 	readonly numbers: ReachNumbers | null;
@@ -74,6 +75,7 @@ export function ReachAndLoad() {
 				How far the reach arm may go with which load: at each pose the heaviest with which motors, servos and
 				the margins of the chosen gain set still hold.
 			</p>
+			<LinksTable />
 			{asked ? null : (
 				<div class="row">
 					<button type="button" onClick={() => setAsked(true)} disabled={set === ""}>

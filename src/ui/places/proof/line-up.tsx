@@ -5,7 +5,7 @@ import { tradeSentence } from "../../../report/compare-trade.ts";
 import { type Answer, useAnswers } from "../../engine/answers.ts";
 import { baseSet, chosenPoint, shownSets } from "../../state/chosen.ts";
 import { scenarioText } from "../../state/store.ts";
-import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
+import { CompareTable } from "./compare-table.tsx";
 
 /** The sets switched on, side by side on the same flight: differences against the base, best and failing marked, what each trades. */
 export function LineUp({
@@ -40,39 +40,16 @@ export function LineUp({
 			) : (
 				<p class="quiet">Switch another set on in the rack to compare the two on this flight.</p>
 			)}
-			<DataTable
+			<CompareTable
 				caption={
 					candidates.length > 1
 						? `Same flight, same air; differences against ${base}`
 						: "Margins and flight metrics"
 				}
-				columns={[
-					{ title: "what" },
-					{ title: "unit" },
-					...candidates.map((each) => ({ title: each.name, number: true })),
-				]}
-				rows={rows.map((row) => [
-					row.what,
-					row.unit,
-					...row.cells.map((cell): DataCell => {
-						if (cell.value === null) return { text: "-", ...(cell.fails ? { mark: "fails" as const } : {}) };
-						const value = plain(cell.value);
-						const difference =
-							cell.set === base || cell.difference === null
-								? ""
-								: ` (${cell.difference >= 0 ? "+" : "\u2212"}${plain(Math.abs(cell.difference))})`;
-						const mark = cell.fails ? ("fails" as const) : cell.best ? ("best" as const) : undefined;
-						return { text: value + difference, exact: cell.value, ...(mark ? { mark } : {}) };
-					}),
-				])}
+				names={candidates.map((each) => each.name)}
+				base={base}
+				rows={rows}
 			/>
 		</section>
 	);
-}
-
-/** Three figures, no exponent. */
-function plain(value: number): string {
-	const size = Math.abs(value);
-	const decimals = size === 0 ? 0 : Math.max(0, Math.min(3, 2 - Math.floor(Math.log10(size))));
-	return value.toFixed(decimals);
 }

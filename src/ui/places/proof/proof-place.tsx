@@ -19,6 +19,7 @@ import { endOf, Replay } from "../../widgets/replay.tsx";
 import { TimeCursor } from "../../widgets/time-cursor.tsx";
 import { DrillEditor } from "./drill-editor.tsx";
 import { LineUp } from "./line-up.tsx";
+import { LoadCompare } from "./load-compare.tsx";
 import "./proof.css";
 
 /** At most two sets at full strength in one picture. */
@@ -103,6 +104,7 @@ export function ProofPlace() {
 			{pictured.length > 0 ? <Followed flights={pictured} stale={stale} invented={craft.invented} /> : null}
 			<DrillEditor />
 			<LineUp flown={flown} />
+			<LoadCompare />
 		</>
 	);
 }
@@ -120,6 +122,7 @@ function Followed({
 	const drill = chosenDrill.value;
 	const point = chosenPoint.value;
 	const brief = narrow.value;
+	const { limb } = scenario.value.craft;
 	const head = { note: `operating point ${point}`, invented };
 	const strip = useMemo(
 		() => ({
@@ -133,14 +136,14 @@ function Followed({
 	);
 	const traces = useMemo(() => {
 		const picture = {
-			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights),
+			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights, limb),
 			numbers: flightNumbers(flights, null),
 		};
 		return {
 			picture,
 			values: (timeSec: number) => picture.panels.map((panel) => valuesAt(panel, timeSec)),
 		};
-	}, [flights, drill, point, invented]);
+	}, [flights, drill, point, invented, limb]);
 	const endSec = endOf(flights);
 	const cursorOver = (of: typeof strip | typeof traces) => (widthPx: number) => (
 		<TimeCursor {...of} widthPx={widthPx} endSec={endSec} />
