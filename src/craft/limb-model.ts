@@ -1,5 +1,5 @@
 import type { Vec3 } from "../math/types.ts";
-import type { MassProperties } from "./model.ts";
+import type { MassProperties } from "./mass-properties.ts";
 
 /** The reach arm: hinged links one after another, described folded (every hinge at 0), body axes from the reference point. */
 export interface Limb {

@@ -1,5 +1,8 @@
 import type { Mat3, Vec3 } from "../math/types.ts";
 import type { Limb, Slosh, Tether } from "./limb-model.ts";
+import type { MassProperties } from "./mass-properties.ts";
+
+export type { MassProperties } from "./mass-properties.ts";
 
 /**
  * The craft as numbers, complete: every default has been filled in. SI and radians throughout; positions
@@ -27,13 +30,6 @@ export interface Craft {
 	readonly supply: Supply;
 	readonly safety: Safety;
 	readonly uncertainty: Uncertainty;
-}
-
-export interface MassProperties {
-	readonly massKg: number;
-	readonly centreOfMassM: Vec3;
-	/** About the centre of mass, body axes, rotors counted as if locked. */
-	readonly inertiaKgM2: Mat3;
 }
 
 export interface Load {
