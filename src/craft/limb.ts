@@ -32,10 +32,22 @@ export function resolveLimb(
 	const links = given.links.map((link, i) =>
 		resolveLink(link, `craft.limb.links[${i}]`, input, partsScale, notes),
 	);
-	const named = given.links.flatMap((link) => link.parts ?? []);
-	named.forEach((name, i) => {
-		if (named.indexOf(name) !== i)
-			notes.problem("craft.limb.links", name, "each part of the list to move with one link at most");
+	given.links.forEach(({ name }, i) => {
+		if (given.links.findIndex((each) => each.name === name) < i)
+			notes.problem(`craft.limb.links[${i}].name`, name, "a name that no other link has");
+	});
+	const named = new Map<string, string>();
+	given.links.forEach(({ name, parts }, i) => {
+		parts?.forEach((part, k) => {
+			const other = named.get(part);
+			if (other !== undefined)
+				notes.problem(
+					`craft.limb.links[${i}].parts[${k}]`,
+					part,
+					`a part that moves with one link only: it already moves with '${other}'`,
+				);
+			named.set(part, name);
+		});
 	});
 	const frame = combineBodies([bare, ...links.map(({ mass }) => without(mass))]);
 	if (notes.problems.length === before && !(frame.massKg > 0 && isPossibleInertia(frame.inertiaKgM2)))
@@ -96,6 +108,14 @@ function resolveLink(
 		});
 	if (!(travelRad[0] <= 0 && travelRad[1] >= 0 && travelRad[1] > travelRad[0]))
 		notes.problem(`${path}.travel`, link.travel, "[least, most] with 0 (folded) between them");
+	if (link.servo?.play && link.servo.stiffness === undefined)
+		notes.problem(`${path}.servo.play`, link.servo.play, 'a stiffness beside it, such as "5 N m/rad"');
+	if (link.inertia && !isPossibleInertia(matrix(link.inertia)))
+		notes.problem(
+			`${path}.inertia`,
+			link.inertia,
+			"each principal moment positive and at most the sum of the other two",
+		);
 	return {
 		name: link.name,
 		hingeM: link.hinge,
@@ -239,5 +259,3 @@ function resolveServo(given: ServoInput | undefined, path: string, notes: Notes)
 		),
 	};
 }
-
-export type { LimbInput };

@@ -1,5 +1,6 @@
 import type { MassProperties } from "../craft/model.ts";
 import type { Mat3, Vec3 } from "../math/types.ts";
+import { addPoint, invertSymmetric, turnInertia } from "./inertia-sums.ts";
 
 /**
  * A craft whose parts move against each other: the frame, and bodies that each turn about one hinge of the frame or of an earlier body. A link of a
@@ -102,6 +103,8 @@ export function createTreePoser(tree: JointTree): TreePoser {
 		given.set(body.mass.inertiaKgM2, at + 11);
 	});
 	const frameMass = tree.frame.massKg;
+	/** Of the bodies, then of the frame. */
+	const weights = Float64Array.of(...tree.bodies.map(({ mass }) => mass.massKg), frameMass);
 	const frameCentre = Float64Array.from(tree.frame.centreOfMassM);
 	const frameInertia = Float64Array.from(tree.frame.inertiaKgM2);
 	const extraInertia = new Float64Array(9);
@@ -127,7 +130,6 @@ export function createTreePoser(tree: JointTree): TreePoser {
 		const parent = given[at]!;
 		const up = BODY.length * parent;
 		const angle = joints[i]!;
-		const speed = joints[n + i]!;
 		// Rodrigues' rotation about the axis in the parent's own axes, then the parent's.
 		const ax = given[at + 4]!;
 		const ay = given[at + 5]!;
@@ -169,17 +171,32 @@ export function createTreePoser(tree: JointTree): TreePoser {
 				bodies[row + 1]! * given[at + 8]! +
 				bodies[row + 2]! * given[at + 9]!;
 		}
-		turnInertia(bodies, to, given, at + 11);
-		carryMotion(to, up, parent < 0, speed);
+		turnInertia(bodies, to, to + BODY.inertia, given, at + 11);
+		carryMotion(i, to, up, joints);
 	};
 
 	/** Speeds and leaning accelerations: parent's at the hinge, then about the hinge. */
-	const carryMotion = (to: number, up: number, first: boolean, speed: number): void => {
-		const [hx, hy, hz] = [bodies[to + 9]!, bodies[to + 10]!, bodies[to + 11]!];
-		const [ax, ay, az] = [bodies[to + 12]!, bodies[to + 13]!, bodies[to + 14]!];
-		let [px, py, pz, vx, vy, vz] = [0, 0, 0, 0, 0, 0];
-		let [lx, ly, lz, mx, my, mz] = [0, 0, 0, 0, 0, 0];
-		if (!first) {
+	const carryMotion = (i: number, to: number, up: number, joints: Float64Array): void => {
+		const speed = joints[n + i]!;
+		const hx = bodies[to + 9]!;
+		const hy = bodies[to + 10]!;
+		const hz = bodies[to + 11]!;
+		const ax = bodies[to + 12]!;
+		const ay = bodies[to + 13]!;
+		const az = bodies[to + 14]!;
+		let px = 0;
+		let py = 0;
+		let pz = 0;
+		let vx = 0;
+		let vy = 0;
+		let vz = 0;
+		let lx = 0;
+		let ly = 0;
+		let lz = 0;
+		let mx = 0;
+		let my = 0;
+		let mz = 0;
+		if (up >= 0) {
 			px = bodies[up + BODY.rate]!;
 			py = bodies[up + BODY.rate + 1]!;
 			pz = bodies[up + BODY.rate + 2]!;
@@ -241,23 +258,11 @@ export function createTreePoser(tree: JointTree): TreePoser {
 
 	const sumInertia = (): void => {
 		for (let k = 0; k < 9; k++) inertia[k] = frameInertia[k]! + extraInertia[k]!;
-		addPoint(
-			inertia,
-			frameMass,
-			frameCentre[0]! - centre[0]!,
-			frameCentre[1]! - centre[1]!,
-			frameCentre[2]! - centre[2]!,
-		);
+		addPoint(inertia, weights, n, frameCentre, 0, centre);
 		for (let b = 0; b < n; b++) {
 			const from = BODY.length * b;
 			for (let k = 0; k < 9; k++) inertia[k]! += bodies[from + BODY.inertia + k]!;
-			addPoint(
-				inertia,
-				given[STRIDE * b + 10]!,
-				bodies[from + BODY.centre]! - centre[0]!,
-				bodies[from + BODY.centre + 1]! - centre[1]!,
-				bodies[from + BODY.centre + 2]! - centre[2]!,
-			);
+			addPoint(inertia, weights, b, bodies, from + BODY.centre, centre);
 		}
 		invertSymmetric(inertia, inverse);
 	};
@@ -345,56 +350,6 @@ export function createTreePoser(tree: JointTree): TreePoser {
 			sumJoints();
 		},
 	};
-}
-
-/** R J R^T of the body whose turn stands at `to`. */
-function turnInertia(bodies: Float64Array, to: number, given: Float64Array, at: number): void {
-	for (let r = 0; r < 3; r++) {
-		const a = bodies[to + 3 * r]!;
-		const b = bodies[to + 3 * r + 1]!;
-		const c = bodies[to + 3 * r + 2]!;
-		const x = a * given[at]! + b * given[at + 3]! + c * given[at + 6]!;
-		const y = a * given[at + 1]! + b * given[at + 4]! + c * given[at + 7]!;
-		const z = a * given[at + 2]! + b * given[at + 5]! + c * given[at + 8]!;
-		for (let k = 0; k < 3; k++)
-			bodies[to + BODY.inertia + 3 * r + k] =
-				x * bodies[to + 3 * k]! + y * bodies[to + 3 * k + 1]! + z * bodies[to + 3 * k + 2]!;
-	}
-}
-
-/** Steiner's parallel-axis term of a point mass at (x, y, z). */
-function addPoint(j: Float64Array, m: number, x: number, y: number, z: number): void {
-	j[0]! += m * (y * y + z * z);
-	j[4]! += m * (x * x + z * z);
-	j[8]! += m * (x * x + y * y);
-	j[1]! -= m * x * y;
-	j[3]! -= m * x * y;
-	j[2]! -= m * x * z;
-	j[6]! -= m * x * z;
-	j[5]! -= m * y * z;
-	j[7]! -= m * y * z;
-}
-
-function invertSymmetric(j: Float64Array, out: Float64Array): void {
-	const a = j[0]!;
-	const b = j[1]!;
-	const c = j[2]!;
-	const d = j[4]!;
-	const e = j[5]!;
-	const f = j[8]!;
-	const c00 = d * f - e * e;
-	const c01 = c * e - b * f;
-	const c02 = b * e - c * d;
-	const inv = 1 / (a * c00 + b * c01 + c * c02);
-	out[0] = c00 * inv;
-	out[1] = c01 * inv;
-	out[2] = c02 * inv;
-	out[3] = out[1];
-	out[4] = (a * f - c * c) * inv;
-	out[5] = (b * c - a * e) * inv;
-	out[6] = out[2];
-	out[7] = out[5];
-	out[8] = (a * d - b * b) * inv;
 }
 
 /** The whole at a pose as one rigid body. */

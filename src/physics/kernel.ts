@@ -32,6 +32,12 @@ export function stepHeld(
 	evolve(kernel.rotorCount, kernel.p, work, x, u, air, outside, x);
 }
 
+/** The low-pass's weights for a step of kernel.work[WORK_STEP], into work[WORK_WEIGHTS..]: of the four stages' w', of g, of w. */
+export function weighLowPass(kernel: Kernel): void {
+	const { work } = kernel;
+	if (work[WORK_WEIGHED_STEP] !== work[WORK_STEP]) denseWeights(kernel.p, work);
+}
+
 /** dx/dt at x with the air of the step's start. */
 export function derivative(
 	kernel: Kernel,

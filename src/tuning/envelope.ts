@@ -12,7 +12,7 @@ import type { TuneCorner } from "./result.ts";
 const DEG = 180 / Math.PI;
 
 /** Such as 'boom 90 deg, scoop -90 deg'. */
-export const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
+const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
 	craft.limb!.links.map(({ name }, i) => `${name} ${(poseRad[i]! * DEG).toFixed(0)} deg`).join(", ");
 
 /**
@@ -48,7 +48,7 @@ export interface FrozenPose {
 }
 
 /** A swing of the limb at its servos' full speed in one corner. */
-export interface EnvelopeFlight {
+interface EnvelopeFlight {
 	readonly corner: string;
 	readonly load: "none" | "heaviest";
 	readonly status: FlightStatus;
@@ -86,7 +86,7 @@ function swingDrill(craft: Craft): Drill {
 }
 
 /** Poses at which margins are frozen. */
-export const FROZEN_POSES = 21;
+const FROZEN_POSES = 21;
 
 /**
  * What one gain set does over the whole reach: margins frozen at `FROZEN_POSES` poses without and with the heaviest load, and the limb swung out and home at full speed in

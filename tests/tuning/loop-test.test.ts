@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { axisLoops } from "../../src/analysis/axis-loops.ts";
+import { closeLoop, polesOutside } from "../../src/analysis/closed-loop.ts";
 import { corners } from "../../src/analysis/corners.ts";
 import { analyseScalarLoop } from "../../src/analysis/scalar-loop.ts";
 import { createRandom } from "../../src/math/random.ts";
@@ -7,7 +8,6 @@ import { limitsOf } from "../../src/tuning/characters.ts";
 import { axisProblemOf, craftModel } from "../../src/tuning/craft-problem.ts";
 import { createLoopTest, type Gains4, testLimits, testLoop } from "../../src/tuning/loop-test.ts";
 import { setOf } from "../../src/tuning/problem.ts";
-import { closeLoop, polesOutside } from "../../src/analysis/closed-loop.ts";
 import { violation } from "../../src/tuning/violation.ts";
 import { sampleCraft } from "../fixtures/craft.ts";
 
