@@ -18,8 +18,12 @@ export function envelopeText(envelope: TuneJson["envelope"], paint: Paint, width
 		ended.length === 0
 			? `The limb swung out and home at its servos' full speed in all ${flights.length} hover corners: none was lost, the most it leant is ${most.mostTiltDeg.toFixed(0)} deg (${most.corner}).`
 			: `${ended.length} of ${flights.length} swings out and home at full speed were lost, first in ${ended[0]!.corner}: ${ended[0]!.reason}.`;
+	const leadWords =
+		envelope.leadTiltDeg === null
+			? ""
+			: `With "limbLead": 1 in the gain set, what limb and load ask for fed forward, that flight leans ${envelope.leadTiltDeg.toFixed(0)} deg.`;
 	return `${paint.bold("Over the whole reach")}\n${paragraph(
-		`Margins of all axes together, frozen at ${envelope.poses} poses without and with the load: ${envelope.broken.length === 0 ? "every limit holds" : `${envelope.broken.length} limits do not hold`}. ${worstWords} ${flightWords}`,
+		`Margins of all axes together, frozen at ${envelope.poses} poses without and with the load: ${envelope.broken.length === 0 ? "every limit holds" : `${envelope.broken.length} limits do not hold`}. ${worstWords} ${flightWords} ${leadWords}`,
 		width,
 		2,
 	)}`;

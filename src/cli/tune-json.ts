@@ -69,7 +69,7 @@ export function tuneJson(
 	};
 }
 
-function envelopeJson({ frozen, worst, flights }: EnvelopeProof): TuneJson["envelope"] {
+function envelopeJson({ frozen, worst, flights, leadTiltDeg }: EnvelopeProof): TuneJson["envelope"] {
 	const poseDeg = (each: FrozenPose): number[] => each.pose.poseRad.map((a) => a * DEG);
 	return {
 		poses: new Set(frozen.map(({ pose }) => pose)).size,
@@ -101,6 +101,8 @@ function envelopeJson({ frozen, worst, flights }: EnvelopeProof): TuneJson["enve
 			reason,
 			mostTiltDeg,
 		})),
+		leadTiltDeg,
+		why: leadTiltDeg === null ? { leadTiltDeg: "that flight was lost" } : {},
 	};
 }
 

@@ -22,6 +22,7 @@ import { createFaults } from "./faults.ts";
 import { createGroundEnding } from "./ground-ending.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { createLiveness } from "./lift-off.ts";
+import { createLimbLead } from "./limb-lead.ts";
 import { liveEntries } from "./live.ts";
 import { sendPulse } from "./pulse.ts";
 import { createReadings } from "./readings.ts";
@@ -97,6 +98,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
 	const recorder = createRecorder(kernel, layout, rows, { wanted: columns, more: held.limb, own: touch });
+	const lead = createLimbLead(setup, start, held.limb);
 	const phases = clockPhases(timing, noise, clockRandom);
 	const fused = timing.attitude.kind === "fused";
 	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
@@ -189,6 +191,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		}
 		liveness.watch(s, timeUs);
 		readInputs(layout, s, input);
+		lead?.(input);
 		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		controller.tick(controllerState, input, output);

@@ -56,6 +56,7 @@ export interface LimbFlight {
 	pose(own: Float64Array): number[];
 	/** Centre of mass of the whole, body axes; kept up to date. */
 	readonly centreM: Vec3;
+	readonly massKg: number;
 	/** The joints that move by themselves: names of their numbers and places in `own`. */
 	live(): (readonly [string, number])[];
 }
@@ -159,6 +160,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			...(hangs ? ["swing"] : []),
 		],
 		centreM,
+		get massKg() {
+			return inner.posture.massKg;
+		},
 		begin(kernel, own) {
 			inner.begin(kernel, own, made.startRad);
 			follow();

@@ -61,6 +61,8 @@ export interface EnvelopeProof {
 	/** The one with the least phase to lose; null where none can hover. */
 	readonly worst: FrozenPose | null;
 	readonly flights: readonly EnvelopeFlight[];
+	/** The flight that leant most again, with all of what limb and load ask for fed forward (`limbLead` 1); null where it did not end well. */
+	readonly leadTiltDeg: number | null;
 }
 
 /** Out to the farthest pose and home again, both as fast as the servos go; the load, if any, is in the grip from the start. */
@@ -133,12 +135,11 @@ export function* proveEnvelope(
 			yield { done, of };
 		}
 	const drill = swingDrill(craft);
-	const flights: EnvelopeFlight[] = [];
-	for (const { name, point } of corners) {
+	const swung = (point: OperatingPoint, gainSet: GainSet) => {
 		const { status, reason, trace } = fly({
 			craft,
 			point: { ...point, limbRad: folded },
-			gainSet: set,
+			gainSet,
 			drill,
 			options: { noise: false, rounding: false, recordPeriodUs: 10000 },
 		});
@@ -147,20 +148,24 @@ export function* proveEnvelope(
 		let most = 0;
 		for (let i = 0; i < trace.length; i++)
 			most = Math.max(most, Math.acos(Math.cos(roll[i]!) * Math.cos(pitch[i]!)));
+		return { status, reason, mostTiltDeg: most * DEG };
+	};
+	const flights: EnvelopeFlight[] = [];
+	for (const { name, point } of corners) {
 		flights.push({
 			corner: name,
 			load: point.load === "heaviest" ? "heaviest" : "none",
-			status,
-			reason,
-			mostTiltDeg: most * DEG,
+			...swung(point, set),
 		});
 		done++;
 		yield { done, of };
 	}
+	const leant = flights.reduce((a, b, i) => (b.mostTiltDeg > flights[a]!.mostTiltDeg ? i : a), 0);
+	const led = swung(corners[leant]!.point, { ...set, limbLead: 1 });
 	const room = (each: FrozenPose): number => each.diskPhaseDeg ?? -1;
 	const worst = frozen.reduce<FrozenPose | null>(
 		(least, each) => (least === null || room(each) < room(least) ? each : least),
 		null,
 	);
-	return { frozen, worst, flights };
+	return { frozen, worst, flights, leadTiltDeg: led.status === "completed" ? led.mostTiltDeg : null };
 }

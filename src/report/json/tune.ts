@@ -147,6 +147,11 @@ export const tuneSchema = z.strictObject({
 					mostTiltDeg: z.number(),
 				}),
 			),
+			leadTiltDeg: z
+				.number()
+				.nullable()
+				.describe("The most leaning of these flights again with limbLead 1, deg; null where it was lost."),
+			why: whySchema,
 		})
 		.nullable()
 		.describe("With --reach: one set over every pose and load, frozen and flown; else null."),

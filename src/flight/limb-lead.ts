@@ -1,0 +1,45 @@
+import { IN } from "../control/signals.ts";
+import type { Plant } from "../physics/plant.ts";
+import { trimAt } from "../physics/trim.ts";
+import type { LimbFlight } from "./limb-flight.ts";
+import type { FlightSetup } from "./setup.ts";
+import type { Start } from "./start.ts";
+
+/** Of the centre of mass, for the slope of the trim: m. */
+const SHIFT_M = 0.005;
+
+/**
+ * What the firmware may know beforehand: where its own limb and load put the centre of mass asks for u of roll and pitch. Writes the share of it that the gain set
+ * gives (`limbLead`) into a controller's input: u per kg m of moment at hover, times the moment gained since the flight began. The firmware is taken to know how
+ * its servos move. Null where nothing is given beforehand, or the craft cannot be trimmed. Writing allocates nothing.
+ */
+export function createLimbLead(
+	{ craft, point, gainSet }: FlightSetup,
+	start: Start,
+	limb: LimbFlight | null,
+): ((input: Float64Array) => void) | null {
+	const share = gainSet.limbLead ?? 0;
+	if (!limb || share === 0 || start.noTrim !== "") return null;
+	const { plant } = start;
+	const slopes = Float64Array.of(slope(1), slope(0));
+	const [x0, y0] = [plant.massKg * plant.centreOfMassM[0], plant.massKg * plant.centreOfMassM[1]];
+	return (input) => {
+		input[IN.lead] = share * slopes[0]! * (limb.massKg * limb.centreM[1] - y0);
+		input[IN.lead + 1] = share * slopes[1]! * (limb.massKg * limb.centreM[0] - x0);
+	};
+
+	/** Of u of the axis that a shift along body axis `along` turns (forward: pitch, right: roll), per kg m. */
+	function slope(along: 0 | 1): number {
+		const axis = along === 0 ? 1 : 0;
+		const [a, b] = [-SHIFT_M, SHIFT_M].map((shift) => {
+			const found = trimAt(craft, shifted(plant, along, shift), point);
+			return found.feasible ? found.trim.u[axis] : null;
+		});
+		return a == null || b == null ? 0 : (b - a) / (2 * SHIFT_M * plant.massKg);
+	}
+}
+
+function shifted(plant: Plant, along: 0 | 1, by: number): Plant {
+	const [x, y, z] = plant.centreOfMassM;
+	return { ...plant, centreOfMassM: along === 0 ? [x + by, y, z] : [x, y + by, z] };
+}
