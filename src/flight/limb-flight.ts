@@ -170,7 +170,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
-			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x);
+			const loose = made.drives.map(({ kind }) => kind !== "servo");
+			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x, loose);
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
 			own.fill(0, 0, ownLength);

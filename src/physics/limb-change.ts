@@ -16,6 +16,7 @@ export interface Jointed {
 
 interface Motion {
 	readonly posture: Posture;
+	readonly joints: Float64Array;
 	readonly centre: Vec3;
 	readonly speed: Vec3;
 }
@@ -25,7 +26,7 @@ function motionOf({ tree, joints, extra }: Jointed): Motion {
 	poser.extraInertia.set(extra);
 	poser.pose(joints);
 	const { posture } = poser;
-	return { posture, centre: triple(posture.centre), speed: triple(posture.centreSpeed) };
+	return { posture, joints, centre: triple(posture.centre), speed: triple(posture.centreSpeed) };
 }
 
 const triple = (v: ArrayLike<number>): Vec3 => [v[0]!, v[1]!, v[2]!];
@@ -36,11 +37,18 @@ const write = (x: Float64Array, from: number, v: Vec3): void => {
 };
 
 /**
- * A load that is at rest and free becomes part of the tree: the airframe's place, linear and angular momentum of the whole, and the speeds of the joints that both trees have are
- * kept; joints that only `after` has (the load's own swing) get the speeds with which the load starts from rest: a cord or a hinge gives no
- * moment about itself, so their momentum stays 0. `loadM`: the load's centre, body axes. `spin`: the rotors' angular momentum, body axes.
+ * A load that is at rest and free becomes part of the tree: the airframe's place, linear and angular momentum of the whole are kept. A joint that a servo holds
+ * keeps its speed (its gears bear the blow). About a `loose` hinge, behind a spring or hanging, nothing bears a blow: what lies beyond it keeps its angular momentum about it, and
+ * so do the joints that only `after` has (the load's own swing), where that is 0. `loadM`: the load's centre, body axes. `spin`: the rotors' angular momentum, body axes.
  */
-export function joinLoad(before: Jointed, after: Jointed, loadM: Vec3, spin: Vec3, x: Float64Array): void {
+export function joinLoad(
+	before: Jointed,
+	after: Jointed,
+	loadM: Vec3,
+	spin: Vec3,
+	x: Float64Array,
+	loose: readonly boolean[] = [],
+): void {
 	const turn = turnOf(x);
 	const old = motionOf(before);
 	const kept = before.tree.bodies.length;
@@ -52,35 +60,61 @@ export function joinLoad(before: Jointed, after: Jointed, loadM: Vec3, spin: Vec
 	const gained = vec3.cross(vec3.subtract(loadM, old.centre), vec3.scale(velocity, -share * loadKg));
 	const momentum = vec3.add(at(x, MOMENTUM), gained);
 	const slower = vec3.scale(velocity, share);
-	after.joints.fill(0, all + kept);
+	const open = Array.from({ length: all }, (_, h) => h).filter((h) => h >= kept || loose[h] === true);
+	const about = beyondHinges(before, old, spin, velocity, at(x, MOMENTUM));
+	for (const h of open) after.joints[all + h] = 0;
 	const now = motionOf(after);
 	const { posture } = now;
-	const size = 3 + all - kept;
-	if (all > kept) {
-		const matrix = new Float64Array(size * size);
-		const side = new Float64Array(size);
-		for (let r = 0; r < 3; r++) {
-			for (let c = 0; c < 3; c++) matrix[r * size + c] = posture.inertia[3 * r + c]!;
-			side[r] = momentum[r]! - spin[r]! - posture.momentum[r]!;
-			for (let h = kept; h < all; h++) {
-				matrix[r * size + 3 + h - kept] = posture.reach[3 * h + r]!;
-				matrix[(3 + h - kept) * size + r] = posture.reach[3 * h + r]!;
-			}
+	const size = 3 + open.length;
+	const matrix = new Float64Array(size * size);
+	const side = new Float64Array(size);
+	for (let r = 0; r < 3; r++) {
+		for (let c = 0; c < 3; c++) matrix[r * size + c] = posture.inertia[3 * r + c]!;
+		side[r] = momentum[r]! - spin[r]! - posture.momentum[r]!;
+	}
+	open.forEach((h, i) => {
+		const row = 3 + i;
+		let sum = about[h] ?? 0;
+		for (let k = 0; k < 3; k++) {
+			matrix[k * size + row] = posture.reach[3 * h + k]!;
+			matrix[row * size + k] = posture.reach[3 * h + k]!;
+			sum -= posture.massKg * posture.shift[3 * h + k]! * slower[k]!;
 		}
-		for (let h = kept; h < all; h++) {
-			const row = 3 + h - kept;
-			for (let j = kept; j < all; j++) matrix[row * size + 3 + j - kept] = posture.between[h * all + j]!;
-			let sum = 0;
-			for (let k = 0; k < 3; k++) sum -= posture.massKg * posture.shift[3 * h + k]! * slower[k]!;
-			for (let j = 0; j < kept; j++) sum -= posture.between[h * all + j]! * after.joints[all + j]!;
-			side[row] = sum;
-		}
+		for (let j = 0; j < all; j++) sum -= posture.between[h * all + j]! * after.joints[all + j]!;
+		side[row] = sum;
+		open.forEach((g, j) => {
+			matrix[row * size + 3 + j] = posture.between[h * all + g]!;
+		});
+	});
+	if (open.length > 0) {
 		const found = solve(matrix, side, size, 1);
-		for (let h = kept; h < all; h++) after.joints[all + h] = found[3 + h - kept]!;
+		open.forEach((h, i) => {
+			after.joints[all + h] = found[3 + i]!;
+		});
 	}
 	write(x, MOMENTUM, momentum);
 	write(x, VELOCITY, mat3.times(turn, slower));
 	write(x, POSITION, vec3.add(at(x, POSITION), mat3.times(turn, vec3.subtract(now.centre, old.centre))));
+}
+
+/** Per joint: angular momentum, along its axis and about its hinge, of what lies beyond it. `velocity` of the centre of the whole, body axes. */
+function beyondHinges(
+	{ tree }: Jointed,
+	{ posture, joints }: Motion,
+	spin: Vec3,
+	velocity: Vec3,
+	momentum: Vec3,
+): number[] {
+	const n = tree.bodies.length;
+	const turning = vec3.subtract(vec3.subtract(momentum, spin), triple(posture.momentum));
+	const rates = mat3.times(Array.from(posture.inverse) as unknown as Mat3, turning);
+	return tree.bodies.map((_, h) => {
+		let sum = 0;
+		for (let k = 0; k < 3; k++)
+			sum += posture.reach[3 * h + k]! * rates[k]! + posture.massKg * posture.shift[3 * h + k]! * velocity[k]!;
+		for (let j = 0; j < n; j++) sum += posture.between[h * n + j]! * joints[n + j]!;
+		return sum;
+	});
 }
 
 /** A load leaves with the motion it has: the rest goes on as it did. `rates` rad/s, body axes. */
