@@ -6,7 +6,7 @@ import type { Limb } from "./limb-model.ts";
 import type { Craft } from "./model.ts";
 
 /** How near a limb may come to a propeller's disc. */
-const LEAST_CLEARANCE_M = 0.01;
+export const LEAST_CLEARANCE_M = 0.01;
 
 /** Where each link stands at a pose: turn (its folded axes to body axes), hinge, tip; body axes. */
 export interface LinkPlace {
@@ -68,57 +68,72 @@ export interface Clearance {
 export function clearanceAt(craft: Craft, poseRad: readonly number[]): Clearance {
 	const limb = craft.limb!;
 	const places = linkPlaces(limb, poseRad);
+	const grip = gripPlace(limb, poseRad);
+	const { radiusM } = craft.propulsion;
 	let best: Clearance = { metres: Number.POSITIVE_INFINITY, rotor: "", of: "" };
 	for (const rotor of craft.rotors) {
 		const near = (from: Vec3, to: Vec3, radius: number, of: string): void => {
-			const metres = segmentToDisc(from, to, rotor.positionM, rotor.axis, craft.propulsion.radiusM) - radius;
+			if (segmentToBall(from, to, rotor.positionM, radiusM) - radius >= best.metres) return;
+			const metres = segmentToDisc(from, to, rotor.positionM, rotor.axis, radiusM) - radius;
 			if (metres < best.metres) best = { metres, rotor: rotor.place, of };
 		};
 		places.forEach(({ hingeM, tipM }, i) => {
 			near(hingeM, tipM, limb.links[i]!.diameterM / 2, limb.links[i]!.name);
 		});
-		const grip = gripPlace(limb, poseRad);
 		near(grip, grip, limb.gripRadiusM, "grip");
 	}
 	return best;
 }
 
-/** Distance of a point from a disc. */
-function pointToDisc(p: Vec3, centre: Vec3, normal: Vec3, radius: number): number {
-	const d = vec3.subtract(p, centre);
-	const high = d[0] * normal[0] + d[1] * normal[1] + d[2] * normal[2];
-	const flat = Math.sqrt(Math.max(0, vec3.length(d) ** 2 - high * high));
-	return Math.hypot(high, Math.max(0, flat - radius));
-}
-
 /** Least distance of a segment from a disc: a disc is convex, so distance along the segment has one minimum (golden section, to 1e-7 of the length). */
 function segmentToDisc(from: Vec3, to: Vec3, centre: Vec3, normal: Vec3, radius: number): number {
-	const at = (s: number): number =>
-		pointToDisc(vec3.add(from, vec3.scale(vec3.subtract(to, from), s)), centre, normal, radius);
+	const along = vec3.subtract(to, from);
+	const start = vec3.subtract(from, centre);
+	const high = dot(start, normal);
+	const rise = dot(along, normal);
+	const out2 = dot(start, start);
+	const outAlong = dot(start, along);
+	const along2 = dot(along, along);
+	const at = (s: number): number => {
+		const h = high + s * rise;
+		const flat = Math.sqrt(Math.max(0, out2 + s * (2 * outAlong + s * along2) - h * h)) - radius;
+		return flat > 0 ? Math.sqrt(h * h + flat * flat) : Math.abs(h);
+	};
 	const golden = (Math.sqrt(5) - 1) / 2;
 	let low = 0;
-	let high = 1;
-	let a = high - golden;
+	let high1 = 1;
+	let a = high1 - golden;
 	let b = low + golden;
 	let fa = at(a);
 	let fb = at(b);
 	for (let i = 0; i < 36; i++) {
 		if (fa < fb) {
-			high = b;
+			high1 = b;
 			b = a;
 			fb = fa;
-			a = high - golden * (high - low);
+			a = high1 - golden * (high1 - low);
 			fa = at(a);
 		} else {
 			low = a;
 			a = b;
 			fa = fb;
-			b = low + golden * (high - low);
+			b = low + golden * (high1 - low);
 			fb = at(b);
 		}
 	}
 	return Math.min(fa, fb, at(0), at(1));
 }
+
+/** No segment is nearer to a disc than to the ball about it. */
+function segmentToBall(from: Vec3, to: Vec3, centre: Vec3, radius: number): number {
+	const along = vec3.subtract(to, from);
+	const start = vec3.subtract(centre, from);
+	const along2 = dot(along, along);
+	const s = along2 > 0 ? Math.max(0, Math.min(1, dot(start, along) / along2)) : 0;
+	return vec3.length(vec3.subtract(start, vec3.scale(along, s))) - radius;
+}
+
+const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 /** What is wrong with a pose: pairs of where in the list ('' for the whole) and what was expected. */
 export function poseProblems(craft: Craft, poseRad: readonly number[]): (readonly [string, string])[] {
@@ -143,17 +158,4 @@ export function poseProblems(craft: Craft, poseRad: readonly number[]): (readonl
 			`a pose that stays ${formatQuantity("length", LEAST_CLEARANCE_M)} clear of every propeller; here '${of}' comes within ${formatQuantity("length", Math.max(0, metres))} of the ${rotor} disc`,
 		]);
 	return problems;
-}
-
-/** Where the limb comes too near a propeller on its way between two poses, looked at in steps of 2 degrees; null: nowhere. */
-export function wayBlocked(craft: Craft, from: readonly number[], to: readonly number[]): string | null {
-	const widest = Math.max(...from.map((a, i) => Math.abs(to[i]! - a)));
-	const steps = Math.max(1, Math.ceil(widest / 0.035));
-	for (let s = 0; s <= steps; s++) {
-		const pose = from.map((a, i) => a + ((to[i]! - a) * s) / steps);
-		const { metres, rotor, of } = clearanceAt(craft, pose);
-		if (metres < LEAST_CLEARANCE_M)
-			return `'${of}' comes within ${(1000 * Math.max(0, metres)).toFixed(0)} mm of the ${rotor} disc`;
-	}
-	return null;
 }

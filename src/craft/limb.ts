@@ -32,6 +32,10 @@ export function resolveLimb(
 	const links = given.links.map((link, i) =>
 		resolveLink(link, `craft.limb.links[${i}]`, input, partsScale, notes),
 	);
+	given.links.forEach(({ name }, i) => {
+		if (given.links.findIndex((each) => each.name === name) < i)
+			notes.problem(`craft.limb.links[${i}].name`, name, "a name that no other link has");
+	});
 	const named = given.links.flatMap((link) => link.parts ?? []);
 	named.forEach((name, i) => {
 		if (named.indexOf(name) !== i)
@@ -96,6 +100,14 @@ function resolveLink(
 		});
 	if (!(travelRad[0] <= 0 && travelRad[1] >= 0 && travelRad[1] > travelRad[0]))
 		notes.problem(`${path}.travel`, link.travel, "[least, most] with 0 (folded) between them");
+	if (link.servo?.play && link.servo.stiffness === undefined)
+		notes.problem(`${path}.servo.play`, link.servo.play, 'a stiffness beside it, such as "5 N m/rad"');
+	if (link.inertia && !isPossibleInertia(matrix(link.inertia)))
+		notes.problem(
+			`${path}.inertia`,
+			link.inertia,
+			"each principal moment positive and at most the sum of the other two",
+		);
 	return {
 		name: link.name,
 		hingeM: link.hinge,

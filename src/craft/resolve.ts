@@ -4,6 +4,7 @@ import { benchEfficiency } from "./bench-power.ts";
 import type { CraftInput } from "./input.ts";
 import { resolveRotors } from "./layout.ts";
 import { resolveLimb } from "./limb.ts";
+import { poseProblems } from "./limb-pose.ts";
 import { type MassOrigin, massOrigin, resolveLoad, resolveMass } from "./mass-from-input.ts";
 import type { Craft, Propulsion } from "./model.ts";
 import { COMMON, Notes, type OddValue } from "./notes.ts";
@@ -85,7 +86,18 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 		safety,
 		uncertainty,
 	};
-	return { craft, notes, odd: oddValues(craft), massOrigin: origin };
+	if (limb)
+		for (const [, problem] of poseProblems(
+			craft,
+			limb.links.map(() => 0),
+		))
+			notes.problem("craft.limb", "folded, every hinge at 0", problem);
+	return {
+		craft: notes.problems.length > 0 ? null : craft,
+		notes,
+		odd: oddValues(craft),
+		massOrigin: origin,
+	};
 }
 
 /** P = kQ W^3 per rotor at W = sqrt(m g/(n kT)), coefficients brought to the day's density. */

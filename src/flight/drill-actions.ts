@@ -80,7 +80,8 @@ const downIn = (x: Float64Array): Vec3 => [
 export function createDrillActions(on: ActedOn): DrillActions {
 	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
-	let plant = on.plant;
+	const { limb } = on.held;
+	let plant: Plant = limb ? { ...on.plant, centreOfMassM: limb.centreM } : on.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	let stallUntilUs = -1;
 	const notes: string[] = [];
@@ -104,6 +105,8 @@ export function createDrillActions(on: ActedOn): DrillActions {
 
 	const moveHand = (timeUs: number): void => {
 		if (!hand) return;
+		// The limb moves the centre of mass against the feet.
+		if (limb) hand.reload(plant);
 		hand.move();
 		next[EVENT.hand] = timeUs + PERSON.periodUs;
 		if (hand.kind === 1) asked.ask(6, hand.throttle);
@@ -114,7 +117,6 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	};
 
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
-		const { limb } = on.held;
 		if (limb) {
 			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x));
 			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
@@ -141,7 +143,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		s[layout.servoW]! += watts;
 		plant = { ...plant, avionicsPowerW: on.plant.avionicsPowerW + s[layout.servoW]! };
 		loadPlant(kernel, plant, craft.sensors);
-		on.held.limb?.agree(kernel, on.touch);
+		limb?.agree(kernel, on.touch);
 	};
 
 	const makeLive = (timeUs: number): void => {
@@ -214,13 +216,16 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				if (loads.length > 0) changeLoad([], null);
 				return;
 			case "limb": {
-				const { limb } = on.held;
+				if (event.profile) {
+					limb?.follow(on.touch, event.link, event.profile);
+					return;
+				}
 				const far = Math.abs(event.angleRad - (limb?.pose(on.touch)[event.link] ?? 0));
 				limb?.aim(on.touch, event.link, event.angleRad, event.overSec ? far / event.overSec : 0);
 				return;
 			}
 			case "stuckGrip":
-				on.held.limb?.hold(ends ? 0 : event.stiffnessNPerM, ends ? 0 : event.dampingNSecPerM);
+				limb?.hold(ends ? 0 : event.stiffnessNPerM, ends ? 0 : event.dampingNSecPerM);
 				return;
 			case "makeLive":
 				if (asked.askLive(true)) makeLive(timeUs);

@@ -62,13 +62,17 @@ export type DrillEvent =
 			readonly positionM: Vec3;
 			readonly inGrip?: boolean;
 	  }
-	/** A link of the limb goes to an angle from folded, in `overSec` where given, else as fast as its servo does. */
+	/**
+	 * A link of the limb goes to an angle from folded, at a pace that would take `overSec` where given, else as fast as its servo does. With a measured `profile` it moves through
+	 * those points of [time from atSec, angle from folded] whatever torque that takes; the last is `angleRad`.
+	 */
 	| {
 			readonly atSec: number;
 			readonly kind: "limb";
 			readonly link: number;
 			readonly angleRad: number;
 			readonly overSec?: number;
+			readonly profile?: readonly (readonly [number, number])[];
 	  }
 	/** The grip is held to the world where it is, by a spring and damper. */
 	| {

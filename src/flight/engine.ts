@@ -372,9 +372,10 @@ export function createFlight(setup: FlightSetup): Flight {
 			s.set(snapshot);
 			ending = null;
 			kernel.work[WORK_BROWN_OUT] = 0;
+			held.limb?.agree(kernel, touch);
 			for (let i = 0; i < n; i++) setSpeeds(i);
 		},
-		live: () => liveEntries(s, layout, controller, n, fused !== null),
+		live: () => liveEntries(s, layout, controller, n, fused !== null, held.limb?.live()),
 		result() {
 			const outsideModel = validity.sentences();
 			if (start.noTrim)

@@ -3,7 +3,8 @@ import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { JOINT, jointStateSize } from "../physics/joint-drives.ts";
-import { createTreePoser } from "../physics/joint-tree.ts";
+import { createJointProfiles } from "../physics/joint-profiles.ts";
+import { type JointTree, wholeAt } from "../physics/joint-tree.ts";
 import {
 	bodyRates,
 	HEAD_SIZE,
@@ -13,7 +14,7 @@ import {
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
 import { joinLoad, leaveLoad } from "../physics/limb-change.ts";
-import { createLimbForces, type LimbForces } from "../physics/limb-forces.ts";
+import { createLimbForces, type DragPlace, GRIP, type LimbForces } from "../physics/limb-forces.ts";
 import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts";
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
@@ -28,6 +29,8 @@ export interface LimbFlight {
 	begin(kernel: Kernel, own: Float64Array): void;
 	/** The servo of a link goes to an angle from folded, no faster than `rateRadPerSec`. */
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
+	/** A link moves as measured, points of [time from now, angle from folded]. */
+	follow(own: Float64Array, link: number, points: readonly (readonly [number, number])[]): void;
 	/** Other loads from here on; `taken` is the one that was at rest and free. Rewrites x, own and kernel. */
 	change(
 		kernel: Kernel,
@@ -48,6 +51,10 @@ export interface LimbFlight {
 	notes(): string[];
 	/** Angles of the links now. */
 	pose(own: Float64Array): number[];
+	/** Centre of mass of the whole, body axes; kept up to date. */
+	readonly centreM: Vec3;
+	/** The joints that move by themselves: names of their numbers and places in `own`. */
+	live(): (readonly [string, number])[];
 }
 
 /** The drill moves the limb, or something swings on the craft in it. */
@@ -72,8 +79,9 @@ export interface LimbFlightSpec {
 	wired(plant: Plant): Plant;
 }
 
-/** Drag coefficient of a block of loads across the flow (Hoerner, Fluid-Dynamic Drag, 1965: a cube 1.05, from memory). */
+/** Drag coefficient of a cube across the flow (Hoerner, Fluid-Dynamic Drag, 1965, from memory); a load is taken for a cube as dense as water. */
 const LOAD_DRAG = 1.05;
+const WATER_KG_PER_M3 = 1000;
 
 export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const { craft, point, drill } = spec;
@@ -84,33 +92,33 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const most = links + hangs * (spec.loads.length + takeUps);
 	const ownLength = jointStateSize(most);
 	let made = limbTree(craft, spec.loads, pose, spec.down);
-	let forces = forcesFor(craft, made, links, spec.loads.length > 0);
-	let inner = stepperFor(made, made.startRad, forces);
+	const grip = new Float64Array(GRIP.length);
+	const profiles = createJointProfiles(links);
+	let inner = stepperFor(made, made.startRad, forcesFor(craft, made, spec.loads, grip));
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
 
+	function plantFor(tree: JointTree, startRad: readonly number[]): Plant {
+		return plantOf(craft, point, wholeAt(tree, startRad));
+	}
+
 	function stepperFor(tree: LimbTree, startRad: readonly number[], acting: LimbForces): LimbStepper {
-		const poser = createTreePoser(tree.tree);
-		const joints = new Float64Array(2 * tree.tree.bodies.length);
-		joints.set(startRad);
-		poser.pose(joints);
-		const { massKg, centre, inertia } = poser.posture;
-		const plant = plantOf(craft, point, {
-			massKg,
-			centreOfMassM: [centre[0]!, centre[1]!, centre[2]!],
-			inertiaKgM2: Array.from(inertia) as unknown as Plant["inertiaKgM2"],
-		});
 		return createLimbStepper({
-			plant: spec.wired(plant),
+			plant: spec.wired(plantFor(tree.tree, startRad)),
 			tree: tree.tree,
 			drives: tree.drives,
 			inertiaFactor: point.inertiaFactor,
 			startRad,
-			ground: null,
+			profiles,
 			forces: acting,
 		});
 	}
+
+	const centreM: [number, number, number] = [0, 0, 0];
+	const follow = (): void => {
+		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
+	};
 
 	const note = (seconds: number): void => {
 		for (let i = 0; i < links; i++) {
@@ -127,6 +135,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
 			note(seconds);
+			follow();
 		},
 	};
 
@@ -137,10 +146,18 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			...(craft.limb?.links ?? []).map((_, i) => `limbTorque${i}`),
 			...(hangs ? ["swing"] : []),
 		],
-		begin: (kernel, own) => inner.begin(kernel, own, made.startRad),
+		centreM,
+		begin(kernel, own) {
+			inner.begin(kernel, own, made.startRad);
+			follow();
+		},
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),
-		agree: (kernel, own) => inner.refresh(kernel, own),
-		hold: (stiffness, damping) => forces.hold(stiffness, damping),
+		agree(kernel, own) {
+			inner.refresh(kernel, own);
+			follow();
+		},
+		follow: (own, link, points) => inner.follow(own, link, points),
+		hold: (stiffness, damping) => grip.set([stiffness, damping, Number.NaN, Number.NaN, Number.NaN]),
 		pose: (own) => Array.from(own.subarray(0, links)),
 		write(own, row, at) {
 			for (let i = 0; i < links; i++) {
@@ -157,20 +174,19 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			bodyRates(kernel, x, rates);
 			const spin = rotorSpin(kernel, x);
 			const angles = Array.from(own.subarray(0, n));
-			const next = limbTree(craft, loads, angles.slice(0, links), down);
-			const all = next.tree.bodies.length;
 			const kept = taken ? n : links;
+			const next = stillHanging(limbTree(craft, loads, angles.slice(0, links), down), links, kept, made);
+			const all = next.tree.bodies.length;
 			const startRad = next.startRad.map((v, i) => (i < kept ? angles[i]! : v));
 			const before = { tree: made.tree, joints: own.slice(0, 2 * n), extra: new Float64Array(9) };
 			const after = { tree: next.tree, joints: new Float64Array(2 * all), extra: new Float64Array(9) };
 			after.joints.set(startRad);
 			for (let i = 0; i < kept; i++) after.joints[all + i] = own[n + i]!;
-			const acting = forcesFor(craft, next, links, loads.length > 0);
-			const stepperNext = stepperFor(next, startRad, acting);
+			const stepperNext = stepperFor(next, startRad, forcesFor(craft, next, loads, grip));
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
-			const loose = made.drives.map(({ kind }) => kind !== "servo");
+			const loose = made.drives.map(({ kind }, i) => kind !== "servo" && !profiles.leads(i));
 			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x, loose);
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
@@ -180,19 +196,21 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			own.set(after.joints, 0);
 			own[JOINT.blocks * all] = old[JOINT.blocks * n]!;
 			made = next;
-			forces = acting;
 			inner = stepperNext;
 			inside = jointStateSize(all);
-			const poser = createTreePoser(next.tree);
-			poser.pose(after.joints);
-			const { massKg, centre, inertia } = poser.posture;
 			inner.refresh(kernel, own);
-			return spec.wired(
-				plantOf(craft, point, {
-					massKg,
-					centreOfMassM: [centre[0]!, centre[1]!, centre[2]!],
-					inertiaKgM2: Array.from(inertia) as unknown as Plant["inertiaKgM2"],
-				}),
+			follow();
+			return { ...spec.wired(plantFor(next.tree, startRad)), centreOfMassM: centreM };
+		},
+		live() {
+			const n = made.tree.bodies.length;
+			return made.drives.flatMap(({ kind }, i) =>
+				kind === "servo"
+					? []
+					: ([
+							[`joint ${i} angle`, i],
+							[`joint ${i} speed`, n + i],
+						] as const),
 			);
 		},
 		notes: () =>
@@ -213,6 +231,12 @@ function rotorSpin(kernel: Kernel, x: Float64Array): Vec3 {
 	return [spin[0]!, spin[1]!, spin[2]!];
 }
 
+/** What already hangs keeps the hinges that its angles are counted from. */
+function stillHanging(next: LimbTree, links: number, kept: number, before: LimbTree): LimbTree {
+	const bodies = next.tree.bodies.map((body, i) => (i >= links && i < kept ? before.tree.bodies[i]! : body));
+	return { ...next, tree: { ...next.tree, bodies } };
+}
+
 /** Where a load's centre is as it is taken up, body axes. */
 function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], down: Vec3): Vec3 {
 	const held = load.inGrip && craft.limb ? gripPlace(craft.limb, poseRad, load.positionM) : load.positionM;
@@ -220,22 +244,35 @@ function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], do
 	return tether ? vec3.add(held, vec3.scale(down, tether.lengthM)) : held;
 }
 
-function forcesFor(craft: Craft, made: LimbTree, links: number, held: boolean): LimbForces {
-	const { tree } = made;
-	const size = Math.cbrt(craft.load.massKg / 1000);
-	const gripped = held && !craft.load.tether ? LOAD_DRAG * size * size : 0;
-	const areas = tree.bodies.map((body, i) => {
-		if (i < links) return craft.limb!.links[i]!.dragAreaM2 + (i === links - 1 ? gripped : 0);
-		return craft.load.tether && body.mass.massKg > 0 ? LOAD_DRAG * size * size : 0;
+/** Wind and wash on each link at its middle, and on what hangs or is held in the grip at its own. */
+function forcesFor(
+	craft: Craft,
+	made: LimbTree,
+	loads: readonly CarriedLoad[],
+	grip: Float64Array,
+): LimbForces {
+	const { bodies } = made.tree;
+	const { tether } = craft.load;
+	const links = craft.limb?.links ?? [];
+	const last = Math.max(0, links.length - 1);
+	const from = (placeM: Vec3, body: number): Vec3 =>
+		vec3.subtract(placeM, bodies[body]?.mass.centreOfMassM ?? placeM);
+	const drag: DragPlace[] = links.map(({ hingeM, tipM, dragAreaM2 }, body) => ({
+		body,
+		fromCentreM: from(vec3.scale(vec3.add(hingeM, tipM), 0.5), body),
+		areaM2: dragAreaM2,
+	}));
+	loads.forEach(({ massKg, positionM, inGrip }, i) => {
+		const areaM2 = LOAD_DRAG * Math.cbrt(massKg / WATER_KG_PER_M3) ** 2;
+		if (tether) drag.push({ body: links.length + 2 * i + 1, fromCentreM: [0, 0, 0], areaM2 });
+		else if (inGrip && craft.limb) drag.push({ body: last, fromCentreM: from(positionM, last), areaM2 });
 	});
-	const parents = tree.bodies.map(({ parent }) => parent);
-	const last = Math.max(0, links - 1);
-	const body = tree.bodies[last];
+	const parents = bodies.map(({ parent }) => parent);
 	return createLimbForces({
-		dragAreaM2: areas,
+		drag,
+		grip,
 		gripBody: last,
-		gripFromCentreM:
-			craft.limb && body ? vec3.subtract(craft.limb.gripM, body.mass.centreOfMassM) : [0, 0, 0],
+		gripFromCentreM: craft.limb ? from(craft.limb.gripM, last) : [0, 0, 0],
 		airDensityKgM3: craft.air.densityKgM3,
 		rotorRadiusM: craft.propulsion.radiusM,
 		carries(i, b) {

@@ -20,7 +20,7 @@ const BODY = [
 const AXIS = ["roll", "pitch", "yaw"];
 
 /**
- * Continuous state, held readings, values under way (oldest first), the controller's linear states, published and applied
+ * Continuous state, joints that move by themselves, held readings, values under way (oldest first), the controller's linear states, published and applied
  * commands. Left out: set-points, clocks, what only limits look at.
  */
 export function liveEntries(
@@ -29,11 +29,13 @@ export function liveEntries(
 	controller: Controller,
 	rotorCount: number,
 	fused: boolean,
+	joints: readonly (readonly [string, number])[] = [],
 ): LiveEntry[] {
 	const out: LiveEntry[] = [];
 	const put = (name: string, index: number): void => void out.push({ name, index });
 	for (let i = 0; i < stateSize(rotorCount); i++)
 		put(BODY[i] ?? `rotorSpeed ${i - BODY.length}`, layout.x + i);
+	for (const [name, at] of joints) put(name, layout.touch + at);
 	AXIS.forEach((axis, i) => {
 		put(`${axis}Rate held`, layout.rates + i);
 		if (i < 2) put(`${axis} held`, layout.angles + i);

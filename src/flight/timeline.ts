@@ -29,6 +29,10 @@ export function timelineOf(
 	const losses: [number, number][] = [];
 	for (const event of drill.events) {
 		entries.push({ timeUs: Math.round(event.atSec * 1e6), event, ends: false });
+		// A step never runs across a point of a measured motion, where its third derivative jumps.
+		if (event.kind === "limb")
+			for (const [sec] of event.profile ?? [])
+				entries.push({ timeUs: Math.round((event.atSec + sec) * 1e6), event: null, ends: false });
 		if (!LASTING.has(event.kind) || !("durationSec" in event)) continue;
 		const fromUs = Math.round(event.atSec * 1e6);
 		const toUs = Math.round((event.atSec + event.durationSec) * 1e6);

@@ -1,7 +1,7 @@
 /**
  * What turns a joint. 'servo': second order with a rate limit, g'' = 2 zeta wn (clamp(wn/(2 zeta) (target - g), +-rate) - g'), as long as the torque
  * that takes stays within its limit; beyond it the limit itself acts. 'soft': the same servo turns a shaft, and a spring with backlash and damping stands
- * between shaft and joint. 'hanging': nothing but damping, as a load on a tether or liquid that sloshes.
+ * between shaft and joint; a shaft at the torque limit goes on no faster than its joint. 'hanging': nothing but damping, as a load on a tether or liquid that sloshes.
  */
 export type JointDrive = ServoDrive | SoftDrive | HangingDrive;
 
@@ -10,7 +10,7 @@ interface ServoNumbers {
 	readonly dampingRatio: number;
 	readonly rateLimitRadPerSec: number;
 	readonly torqueLimitNm: number;
-	/** Hunting about the target: amplitude and frequency. */
+	/** Hunting about the target while it holds: amplitude as seen at the joint (a soft one: at its shaft) and frequency. */
 	readonly jitterRad: number;
 	readonly jitterHz: number;
 }
@@ -81,7 +81,7 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 				wn / (2 * drive.dampingRatio),
 				2 * drive.dampingRatio * wn,
 				drive.rateLimitRadPerSec,
-				drive.jitterRad,
+				drive.jitterRad / gainAt(drive, 2 * Math.PI * drive.jitterHz),
 				2 * Math.PI * drive.jitterHz,
 			],
 			at,
@@ -93,6 +93,20 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 		yields[i] = 1;
 	});
 	const clock = JOINT.blocks * n;
+	const twist = new Float64Array(n);
+
+	/** Torque of the spring between shaft and joint of each soft joint, with no limit, into `twist`. What has play can push, not pull. */
+	const findTwist = (own: Float64Array): void => {
+		for (let i = 0; i < n; i++) {
+			const at = STRIDE * i;
+			if (given[at]! !== SOFT) continue;
+			const gap = own[2 * n + i]! - own[i]!;
+			const play = given[at + 8]!;
+			const over = gap > play ? gap - play : gap < -play ? gap + play : 0;
+			const torque = given[at + 6]! * over + given[at + 7]! * (own[3 * n + i]! - own[n + i]!);
+			twist[i] = play === 0 || torque * over > 0 ? torque : 0;
+		}
+	};
 
 	return {
 		count: n,
@@ -100,6 +114,7 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 		torqueLimit,
 		follows: (i) => given[STRIDE * i] !== HANGING,
 		ask(own, out) {
+			findTwist(own);
 			for (let i = 0; i < n; i++) {
 				const at = STRIDE * i;
 				const kind = given[at]!;
@@ -113,22 +128,23 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 				let speed = given[at + 1]! * (target - own[soft + i]!);
 				if (speed > limit) speed = limit;
 				else if (speed < -limit) speed = -limit;
+				if (kind === SOFT) {
+					const joint = own[n + i]!;
+					if (twist[i]! >= torqueLimit[i]! && speed > joint) speed = joint;
+					else if (twist[i]! <= -torqueLimit[i]! && speed < joint) speed = joint;
+				}
 				out[i] = given[at + 2]! * (speed - own[soft + n + i]!);
 			}
 		},
 		yieldTorque(own, out) {
+			findTwist(own);
 			for (let i = 0; i < n; i++) {
 				const at = STRIDE * i;
 				const kind = given[at]!;
 				if (kind === HANGING) out[i] = -given[at + 7]! * own[n + i]!;
 				if (kind !== SOFT) continue;
-				const gap = own[2 * n + i]! - own[i]!;
-				const play = given[at + 8]!;
-				const over = gap > play ? gap - play : gap < -play ? gap + play : 0;
-				let torque = 0;
-				if (over !== 0) torque = given[at + 6]! * over + given[at + 7]! * (own[3 * n + i]! - own[n + i]!);
 				const limit = torqueLimit[i]!;
-				out[i] = Math.max(-limit, Math.min(limit, torque));
+				out[i] = Math.max(-limit, Math.min(limit, twist[i]!));
 			}
 		},
 		still(own) {
@@ -142,4 +158,9 @@ export function createJointDrives(drives: readonly JointDrive[]): JointDrives {
 			return true;
 		},
 	};
+}
+
+/** How much of a sine of the target arrives at the joint: |wn^2/(wn^2 - w^2 + 2 i zeta wn w)|. */
+function gainAt({ naturalRadPerSec: wn, dampingRatio }: ServoNumbers, w: number): number {
+	return wn ** 2 / Math.hypot(wn ** 2 - w ** 2, 2 * dampingRatio * wn * w);
 }

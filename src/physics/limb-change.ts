@@ -111,7 +111,8 @@ function beyondHinges(
 	return tree.bodies.map((_, h) => {
 		let sum = 0;
 		for (let k = 0; k < 3; k++)
-			sum += posture.reach[3 * h + k]! * rates[k]! + posture.massKg * posture.shift[3 * h + k]! * velocity[k]!;
+			sum +=
+				posture.reach[3 * h + k]! * rates[k]! + posture.massKg * posture.shift[3 * h + k]! * velocity[k]!;
 		for (let j = 0; j < n; j++) sum += posture.between[h * n + j]! * joints[n + j]!;
 		return sum;
 	});

@@ -1,3 +1,4 @@
+import type { Vec3 } from "../math/types.ts";
 import { BODY, type Posture } from "./joint-tree.ts";
 import { HEAD_SIZE, ROTOR_STRIDE, ROTORS } from "./kernel-layout.ts";
 
@@ -17,35 +18,44 @@ export interface LimbForces {
 		load: Float64Array,
 		along: Float64Array,
 	): void;
-	/** The grip is held where it is now by a spring and damper to the world; 0 lets go. */
-	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
-	/** Where it is held, once that is known, world; and the force of now. */
-	readonly held: { readonly force: Float64Array };
+}
+
+/** Numbers of a grip that is held to the world: stiffness N/m (0: free), damping N s/m, and the place, world, NaN until it is known. */
+export const GRIP = { stiffness: 0, damping: 1, place: 2, length: 5 } as const;
+
+/** Drag coefficient times side area at a place of body `body`, from its centre in the axes of the pose with every hinge at 0. */
+export interface DragPlace {
+	readonly body: number;
+	readonly fromCentreM: Vec3;
+	readonly areaM2: number;
 }
 
 export interface LimbForcesSpec {
-	/** Per body of the tree: drag coefficient times side area. */
-	readonly dragAreaM2: readonly number[];
+	readonly drag: readonly DragPlace[];
 	/** The body that the grip is on and its place in that body's own folded axes from its centre. */
 	readonly gripBody: number;
-	readonly gripFromCentreM: readonly [number, number, number];
+	readonly gripFromCentreM: Vec3;
+	/** `GRIP.length` numbers, the caller's; the place is written where it is not known. */
+	readonly grip: Float64Array;
 	readonly airDensityKgM3: number;
 	readonly rotorRadiusM: number;
 	carries(i: number, b: number): boolean;
 }
 
 /**
- * Drag 1/2 rho CdA |v| v of each body at its centre, v through the air; below a rotor's disc the air moves down along its axis at vi (1 + d/sqrt(d^2 + R^2)),
+ * Drag 1/2 rho CdA |v| v of each link at its middle and each load at its own, v through the air; below a rotor's disc the air moves down along its axis at vi (1 + d/sqrt(d^2 + R^2)),
  * vi = sqrt(T/(2 rho A)), inside a wake that narrows from R to 0.78 R within one radius (momentum theory with a vortex cylinder: Leishman, Principles of Helicopter
  * Aerodynamics, 2006, chapters 2 and 10, from memory). Wash on the airframe itself is not in the model.
  */
 export function createLimbForces(spec: LimbForcesSpec): LimbForces {
-	const areas = Float64Array.from(spec.dragAreaM2);
+	const drag = Float64Array.from(
+		spec.drag.flatMap(({ body, fromCentreM, areaM2 }) => [body, ...fromCentreM, areaM2]),
+	);
+	const hold = spec.grip;
+	const gripAt = Float64Array.from(spec.gripFromCentreM);
 	const half = 0.5 * spec.airDensityKgM3;
 	const radius = spec.rotorRadiusM;
 	const disc = 2 * spec.airDensityKgM3 * Math.PI * radius * radius;
-	const spring = new Float64Array(2);
-	const anchor = new Float64Array(3).fill(Number.NaN);
 	const force = new Float64Array(3);
 	const point = new Float64Array(3);
 	const speed = new Float64Array(3);
@@ -137,38 +147,35 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 		}
 	};
 
+	/** A place of body `b`, `from[at..]` off its centre in its own axes, into `point`. */
+	const placeOn = (posture: Posture, b: number, from: Float64Array, at: number): void => {
+		const { bodies } = posture;
+		const to = BODY.length * b;
+		for (let k = 0; k < 3; k++)
+			point[k] =
+				bodies[to + BODY.centre + k]! +
+				bodies[to + 3 * k]! * from[at]! +
+				bodies[to + 3 * k + 1]! * from[at + 1]! +
+				bodies[to + 3 * k + 2]! * from[at + 2]!;
+	};
+
 	return {
-		held: { force },
-		hold(stiffnessNPerM, dampingNSecPerM) {
-			spring[0] = stiffnessNPerM;
-			spring[1] = dampingNSecPerM;
-			anchor.fill(Number.NaN);
-			force.fill(0);
-		},
 		add(posture, x, rates, turn, air, p, load, along) {
-			const { bodies, count, centre } = posture;
-			for (let b = 0; b < count; b++) {
-				if (!(areas[b]! > 0)) continue;
-				const at = BODY.length * b + BODY.centre;
-				for (let k = 0; k < 3; k++) point[k] = bodies[at + k]!;
+			const { centre } = posture;
+			for (let at = 0; at < drag.length; at += 5) {
+				const b = drag[at]!;
+				placeOn(posture, b, drag, at + 1);
 				speedAt(posture, b, x, rates, turn);
 				for (let k = 0; k < 3; k++)
 					speed[k]! -= turn[k]! * air[0]! + turn[3 + k]! * air[1]! + turn[6 + k]! * air[2]!;
 				washOut(x, posture, p);
 				const size = Math.sqrt(speed[0]! * speed[0]! + speed[1]! * speed[1]! + speed[2]! * speed[2]!);
-				for (let k = 0; k < 3; k++) given[k] = -half * areas[b]! * size * speed[k]!;
+				for (let k = 0; k < 3; k++) given[k] = -half * drag[at + 4]! * size * speed[k]!;
 				apply(posture, b, turn, load, along);
 			}
-			if (!(spring[0]! > 0)) return;
+			if (!(hold[GRIP.stiffness]! > 0)) return;
 			const b = spec.gripBody;
-			const from = BODY.length * b;
-			const [gx, gy, gz] = spec.gripFromCentreM;
-			for (let k = 0; k < 3; k++)
-				point[k] =
-					bodies[from + BODY.centre + k]! +
-					bodies[from + 3 * k]! * gx +
-					bodies[from + 3 * k + 1]! * gy +
-					bodies[from + 3 * k + 2]! * gz;
+			placeOn(posture, b, gripAt, 0);
 			speedAt(posture, b, x, rates, turn);
 			for (let k = 0; k < 3; k++) {
 				const place =
@@ -176,9 +183,9 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 					turn[3 * k]! * (point[0]! - centre[0]!) +
 					turn[3 * k + 1]! * (point[1]! - centre[1]!) +
 					turn[3 * k + 2]! * (point[2]! - centre[2]!);
-				if (Number.isNaN(anchor[k]!)) anchor[k] = place;
+				if (Number.isNaN(hold[GRIP.place + k]!)) hold[GRIP.place + k] = place;
 				const rate = turn[3 * k]! * speed[0]! + turn[3 * k + 1]! * speed[1]! + turn[3 * k + 2]! * speed[2]!;
-				force[k] = -spring[0]! * (place - anchor[k]!) - spring[1]! * rate;
+				force[k] = -hold[GRIP.stiffness]! * (place - hold[GRIP.place + k]!) - hold[GRIP.damping]! * rate;
 			}
 			for (let k = 0; k < 3; k++)
 				given[k] = turn[k]! * force[0]! + turn[3 + k]! * force[1]! + turn[6 + k]! * force[2]!;

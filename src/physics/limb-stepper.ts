@@ -1,7 +1,6 @@
-import type { Mat3 } from "../math/types.ts";
-import type { Ground } from "./ground.ts";
 import { createJointDrives, JOINT, type JointDrive, jointStateSize } from "./joint-drives.ts";
 import { createJointMotion } from "./joint-motion.ts";
+import { createJointProfiles, type JointProfiles } from "./joint-profiles.ts";
 import { createTreePoser, type JointTree, type Posture } from "./joint-tree.ts";
 import { derivative, stepHeld } from "./kernel.ts";
 import {
@@ -39,6 +38,8 @@ export interface LimbStepper extends Stepper {
 		dx: Float64Array,
 		dOwn: Float64Array,
 	): void;
+	/** From here on joint `i` moves through measured points of [time from now, angle], whatever torque that takes, then holds the last. */
+	follow(own: Float64Array, i: number, points: readonly (readonly [number, number])[]): void;
 	/** Makes the kernel agree with `own` after `own` was written from outside. */
 	refresh(kernel: Kernel, own: Float64Array): void;
 	/** Torques that the joints' servos gave in the last stage, N m. */
@@ -57,9 +58,9 @@ export interface LimbSpec {
 	/** Factor on the whole's inertia at the pose where the flight begins (a corner). */
 	readonly inertiaFactor: number;
 	readonly startRad: readonly number[];
-	/** Feet on ground where they may touch while no joint moves. */
-	readonly ground: Ground | null;
 	readonly forces: LimbForces | null;
+	/** Of the joints that follow one at the start; default none. */
+	readonly profiles?: JointProfiles;
 }
 
 /** Of a step times the fastest frequency among the joints. */
@@ -71,7 +72,7 @@ const FINE = 0.08;
  * servo stands on its target the craft is one rigid body, and the kernel's own step serves.
  */
 export function createLimbStepper(spec: LimbSpec): LimbStepper {
-	const { plant, tree, forces, ground } = spec;
+	const { plant, tree, forces } = spec;
 	const n = tree.bodies.length;
 	const rotors = plant.rotors.length;
 	if (spec.drives.length !== n)
@@ -80,8 +81,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const { posture } = poser;
 	const motion = createJointMotion(poser);
 	const drives = createJointDrives(spec.drives);
+	const profiles = spec.profiles ?? createJointProfiles(n);
 	const own1 = jointStateSize(n);
-	const groundLength = ground?.ownLength ?? 0;
 	const size = stateSize(rotors);
 	const stage = new Float64Array(size);
 	const seen = new Float64Array(size);
@@ -155,6 +156,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 
 	/** Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
 	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array): void => {
+		profiles.prescribe(ownStage, n, led);
 		posed(kernel, ownStage);
 		const { momentum, centreSpeed, inertia } = posture;
 		const { p } = kernel;
@@ -201,8 +203,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		drives.ask(ownStage, asked);
 		drives.yieldTorque(ownStage, torque);
 		for (let i = 0; i < n; i++) {
-			free[i] = drives.yields[i]!;
-			acceleration[i] = asked[i]!;
+			const leads = profiles.leads(i);
+			free[i] = leads ? 0 : drives.yields[i]!;
+			acceleration[i] = leads ? led[i]! : asked[i]!;
 		}
 		// A servo that cannot give what its law asks gives its limit; one more each time.
 		for (let pass = 0; pass <= n; pass++) {
@@ -210,7 +213,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			let worst = 1;
 			let at = -1;
 			for (let i = 0; i < n; i++) {
-				if (free[i] === 1) continue;
+				if (free[i] === 1 || profiles.leads(i)) continue;
 				const share = Math.abs(torque[i]!) / drives.torqueLimit[i]!;
 				if (share > worst) {
 					worst = share;
@@ -230,6 +233,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		ownSlope[JOINT.blocks * n] = 1;
 	};
 	const asked = new Float64Array(n);
+	const led = new Float64Array(n);
 
 	const takePiece = (
 		kernel: Kernel,
@@ -267,6 +271,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		}
 		for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
 		for (let i = 0; i < own1; i++) own[i] = ownSum[i]!;
+		profiles.prescribe(own, n, led);
 		const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
 		for (let i = 6; i < 10; i++) x[i]! *= unit;
 		posed(kernel, own);
@@ -297,41 +302,30 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		fastest[0] = most / FINE;
 	};
 
-	/** The ground meets the craft as it stands now. */
-	const settled = (): void => {
-		const { centre, inertia, massKg } = posture;
-		ground?.reload({
-			...plant,
-			massKg,
-			centreOfMassM: [centre[0]!, centre[1]!, centre[2]!],
-			inertiaKgM2: Array.from(inertia) as unknown as Mat3,
-		});
-	};
-
 	const rest = (kernel: Kernel, own: Float64Array): void => {
 		for (let i = 0; i < n; i++) {
 			own[i] = own[JOINT.target * n + i]!;
 			own[n + i] = 0;
 		}
 		posed(kernel, own);
-		settled();
 		still = true;
 	};
+
+	const standing = (own: Float64Array): boolean => forces === null && !profiles.any && drives.still(own);
 
 	const refresh = (kernel: Kernel, own: Float64Array): void => {
 		findFastest(own);
 		posed(kernel, own);
-		still = forces === null && drives.still(own);
-		if (still) settled();
+		still = standing(own);
 	};
 
 	return {
-		ownLength: own1 + groundLength,
+		ownLength: own1,
 		posture,
 		tree,
 		extraInertia: poser.extraInertia,
 		torques: motion.torque,
-		idle: (x) => still && (ground === null || ground.idle(x)),
+		idle: () => still,
 		begin(kernel, own, anglesRad) {
 			own.fill(0, 0, own1);
 			for (let i = 0; i < n; i++) {
@@ -344,6 +338,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		aim(own, i, angleRad, paceRadPerSec = 0) {
 			if (!(i >= 0 && i < n && drives.follows(i)))
 				throw new RangeError(`limb: joint ${i} has no servo, expected one of 0 to ${n - 1} that has`);
+			profiles.leave(i);
 			own[JOINT.target * n + i] = angleRad;
 			own[JOINT.pace * n + i] = paceRadPerSec;
 			still = false;
@@ -356,6 +351,12 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			dx.set(slope);
 			dOwn.set(ownSlope);
 		},
+		follow(own, i, points) {
+			if (!(i >= 0 && i < n && drives.follows(i)))
+				throw new RangeError(`limb: joint ${i} has no servo, expected one of 0 to ${n - 1} that has`);
+			profiles.follow(own, n, i, points);
+			still = false;
+		},
 		refresh,
 		reload() {
 			throw new RangeError("limb: a changed load makes another stepper");
@@ -364,8 +365,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			const { work } = kernel;
 			const whole = work[WORK_STEP]!;
 			if (still) {
-				if (ground && groundLength > 0) ground.step(kernel, x, u, air, outside, own.subarray(own1));
-				else stepHeld(kernel, x, u, air, outside);
+				stepHeld(kernel, x, u, air, outside);
 				own[JOINT.blocks * n]! += whole;
 				return;
 			}
@@ -377,7 +377,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 				takePiece(kernel, x, u, air, outside, own);
 			}
 			work[WORK_STEP] = whole;
-			if (forces === null && drives.still(own)) rest(kernel, own);
+			profiles.finish(own, n);
+			if (standing(own)) rest(kernel, own);
 		},
 	};
 }

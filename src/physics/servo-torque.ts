@@ -27,7 +27,6 @@ export function servoTorquesAt(craft: Craft, point: OperatingPoint, plant: Plant
 		),
 		inertiaFactor: point.inertiaFactor,
 		startRad: made.startRad,
-		ground: null,
 		forces: null,
 	});
 	const kernel = createKernel(plant);

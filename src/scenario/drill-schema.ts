@@ -65,8 +65,16 @@ const event = z.discriminatedUnion(
 			kind: z.literal("limb"),
 			at,
 			link: nameText,
-			angle: q("angle", { atLeast: -7, atMost: 7 }, "From folded"),
+			angle: q("angle", { atLeast: -7, atMost: 7 }, "From folded").optional(),
 			over: q("time", { above: 0, atMost: 60 }, "Evenly in so long; left out: as fast as it goes").optional(),
+			profile: list(
+				z.tuple([q("time", { atLeast: 0, atMost: 60 }), q("angle", { atLeast: -7, atMost: 7 })], {
+					error: "[time from the event, angle from folded]",
+				}),
+				"In place of an angle: the motion as measured, followed exactly, from [0, where the link stands]",
+				2,
+				2000,
+			).optional(),
 		}),
 		section({
 			kind: z.literal("stuckGrip"),

@@ -1,10 +1,11 @@
-import { poseProblems, wayBlocked } from "../craft/limb-pose.ts";
 import type { Craft } from "../craft/model.ts";
 import { COMMON, type Notes } from "../craft/notes.ts";
 import type { Drill, DrillEvent, GroundSpec, TurbulenceSpec, WindSpec } from "../flight/drill.ts";
 import { LEVEL_GROUND, STILL_AIR } from "../flight/drill.ts";
+import type { LimbMove } from "../flight/limb-way.ts";
 import * as vec3 from "../math/vec3.ts";
 import type { DrillInput } from "./drill-schema.ts";
+import { limbMoveProblems, resolveLimbMove } from "./limb-events.ts";
 import { resolveRig } from "./rigs.ts";
 import { standardDrills } from "./standard-drills.ts";
 import { raise } from "./throttle-ramp.ts";
@@ -67,15 +68,29 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 	});
 	given.sort((a, b) => a.event.at - b.event.at);
 	const throttle = { throttle: 0, ofHover: start === "ground" ? 0 : 1 };
-	const events = given.flatMap(({ event, path: at }) =>
-		event.kind === "throttle" ? raise(event, throttle) : [resolveEvent(event, at, craft, notes)],
-	);
-	const moved = events.filter((event) => event.kind === "limb");
+	const moves: [LimbMove, string][] = [];
+	const events = given.flatMap(({ event, path: at }) => {
+		if (event.kind === "throttle") return raise(event, throttle);
+		if (event.kind !== "limb") return [resolveEvent(event, at, craft, notes)];
+		const move = resolveLimbMove(event, at, craft, notes);
+		if (move) moves.push([move, at]);
+		return move ? [move] : [];
+	});
 	if (drill.rig || start === "ground")
-		for (const kind of ["limb", "stuckGrip"])
-			if (events.some((event) => event.kind === kind))
-				notes.problem(path, kind, "a limb that moves only in flights that start in the air, without a rig");
-	if (moved.every(({ link }) => link >= 0)) poseProblemsOf(moved, craft, path, notes);
+		given.forEach(({ event: { kind }, path: at }) => {
+			if (kind === "limb" || kind === "stuckGrip")
+				notes.problem(
+					`${at}.kind`,
+					kind,
+					"a limb that moves only in flights that start in the air, without a rig",
+				);
+		});
+	limbMoveProblems(
+		moves.map(([move]) => move),
+		moves.map(([, at]) => at),
+		craft,
+		notes,
+	);
 	return {
 		name: drill.name,
 		about: drill.about ?? "",
@@ -90,31 +105,6 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 	};
 }
 
-/** Every pose that the drill asks for, and the way there. */
-function poseProblemsOf(
-	moves: readonly Extract<DrillEvent, { kind: "limb" }>[],
-	craft: Craft,
-	path: string,
-	notes: Notes,
-): void {
-	const { limb } = craft;
-	if (!limb) return;
-	let pose = limb.links.map(() => 0);
-	for (const { link, angleRad, atSec } of moves) {
-		const next = pose.map((angle, i) => (i === link ? angleRad : angle));
-		const [problem] = poseProblems(craft, next);
-		const blocked = problem ? null : wayBlocked(craft, pose, next);
-		if (problem) notes.problem(`${path}.events`, `${limb.links[link]!.name} at ${atSec} s`, problem[1]);
-		else if (blocked)
-			notes.problem(
-				`${path}.events`,
-				`${limb.links[link]!.name} at ${atSec} s`,
-				`a way that stays 10 mm clear of every propeller; ${blocked}`,
-			);
-		pose = next;
-	}
-}
-
 function resolveGround(given: NonNullable<DrillInput["ground"]>): GroundSpec {
 	return {
 		slopeRad: given.slope ?? LEVEL_GROUND.slopeRad,
@@ -127,7 +117,7 @@ function resolveGround(given: NonNullable<DrillInput["ground"]>): GroundSpec {
 }
 
 function resolveEvent(
-	event: Exclude<EventInput, { kind: "throttle" }>,
+	event: Exclude<EventInput, { kind: "throttle" | "limb" }>,
 	path: string,
 	craft: Craft,
 	notes: Notes,
@@ -198,25 +188,6 @@ function resolveEvent(
 				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM };
 			const positionM = event.position ?? vec3.add(limb.gripM, load.gripOffsetM ?? [0, 0, 0]);
 			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true };
-		}
-		case "limb": {
-			const links = craft.limb?.links ?? [];
-			const link = links.findIndex(({ name }) => name === event.link);
-			if (link < 0)
-				notes.problem(
-					`${path}.link`,
-					event.link,
-					links.length > 0
-						? `a link of the limb: ${links.map(({ name }) => name).join(", ")}`
-						: "a craft with a limb (craft.limb)",
-				);
-			return {
-				atSec,
-				kind: "limb",
-				link,
-				angleRad: event.angle,
-				...(event.over !== undefined && { overSec: event.over }),
-			};
 		}
 		case "stuckGrip":
 			if (!craft.limb) notes.problem(`${path}.kind`, event.kind, "a craft with a limb (craft.limb)");
