@@ -46,7 +46,6 @@ export function movingJoints(
 		tree: made.tree,
 		inertiaFactor: point.inertiaFactor,
 		startRad: made.startRad,
-		ground: null,
 		forces: null,
 	};
 	const stepper = createLimbStepper({ ...spec, drives: made.drives });
