@@ -16,7 +16,7 @@ export interface LinkPlace {
 }
 
 /** Rodrigues' rotation by `angleRad` about a unit vector. */
-export function turnAbout([x, y, z]: Vec3, angleRad: number): Mat3 {
+function turnAbout([x, y, z]: Vec3, angleRad: number): Mat3 {
 	const s = Math.sin(angleRad);
 	const c = Math.cos(angleRad);
 	const v = 1 - c;

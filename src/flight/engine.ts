@@ -14,6 +14,8 @@ import {
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
 import { createAsked } from "./asked.ts";
+import { clockPhases } from "./clock-phases.ts";
+import { readInputs } from "./control-input.ts";
 import { createDrillActions } from "./drill-actions.ts";
 import { type Ending, endingOf } from "./endings.ts";
 import { createFaults } from "./faults.ts";
@@ -95,13 +97,8 @@ export function createFlight(setup: FlightSetup): Flight {
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
 	const recorder = createRecorder(kernel, layout, rows, { wanted: columns, more: held.limb, own: touch });
-	const phase = (free: number | "free", periodUs: number): number =>
-		free === "free" ? (noise ? Math.floor(clockRandom.uniform() * periodUs) : 0) : free % periodUs;
-	const gyroPhase = phase(timing.gyro.phaseUs, timing.gyro.periodUs);
-	const fused = timing.attitude.kind === "fused" ? timing.attitude : null;
-	const attitudePhase = fused ? phase(fused.clock.phaseUs, fused.clock.periodUs) : 0;
-	const latchPhase = phase(timing.escFrame.phaseUs, timing.escFrame.periodUs);
-	const receiverPhase = phase(timing.receiver.phaseUs, timing.receiver.periodUs);
+	const phases = clockPhases(timing, noise, clockRandom);
+	const fused = timing.attitude.kind === "fused";
 	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
 	const loosened = drill.events.some(({ kind }) => kind === "looseLoop");
 	const leastTickUs = loosened ? Math.max(1, timing.computeUs) : 1;
@@ -121,8 +118,8 @@ export function createFlight(setup: FlightSetup): Flight {
 		counts,
 		sensors,
 		faults,
-		gyroPhaseUs: gyroPhase,
-		attitudePhaseUs: attitudePhase,
+		gyroPhaseUs: phases.gyroUs,
+		attitudePhaseUs: phases.attitudeUs,
 	});
 	const actions = createDrillActions({
 		setup,
@@ -137,7 +134,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		held,
 		touch,
 		next,
-		receiverPhaseUs: receiverPhase,
+		receiverPhaseUs: phases.receiverUs,
 		trimThrottle: trim.throttle,
 		faults,
 		asked,
@@ -176,18 +173,6 @@ export function createFlight(setup: FlightSetup): Flight {
 			groundEnding(kernel, actions.plant, x, timeUs);
 	};
 
-	const readInputs = (): void => {
-		for (let i = 0; i < 3; i++) {
-			input[IN.angleSetPoint + i] = s[layout.angleSetPoint + i]!;
-			input[IN.rateSetPoint + i] = s[layout.rateSetPoint + i]!;
-			input[IN.angle + i] = s[layout.angles + i]!;
-			input[IN.rate + i] = s[layout.rates + i]!;
-		}
-		input[IN.throttle] = s[layout.throttle]!;
-		input[IN.lifted] = s[layout.lifted]!;
-		input[IN.live] = s[layout.live]!;
-	};
-
 	const tickControl = (timeUs: number): void => {
 		counts[COUNT.control]! += 1;
 		const nominal = counts[COUNT.control]! * timing.control.periodUs;
@@ -203,7 +188,7 @@ export function createFlight(setup: FlightSetup): Flight {
 			input[IN.voltage] = batteryVoltage(kernel, x);
 		}
 		liveness.watch(s, timeUs);
-		readInputs();
+		readInputs(layout, s, input);
 		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		controller.tick(controllerState, input, output);
@@ -221,7 +206,7 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const latch = (timeUs: number): void => {
 		counts[COUNT.latch]! += 1;
-		next[EVENT.latch] = latchPhase + counts[COUNT.latch]! * timing.escFrame.periodUs;
+		next[EVENT.latch] = phases.latchUs + counts[COUNT.latch]! * timing.escFrame.periodUs;
 		for (let i = 0; i < n; i++) {
 			const ring = layout.transportRings[i]!;
 			const slot = push(s, ring, 0);
@@ -338,20 +323,20 @@ export function createFlight(setup: FlightSetup): Flight {
 		asked.heard();
 		faults.begin();
 		for (let i = 0; i < n; i++) setSpeeds(i);
-		s[layout.gyroSampleUs] = gyroPhase - timing.gyro.periodUs;
+		s[layout.gyroSampleUs] = phases.gyroUs - timing.gyro.periodUs;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		input[IN.voltage] = trim.voltageV;
-		readInputs();
+		readInputs(layout, s, input);
 		controller.settle(controllerState, input, trim.u);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
 		held.limb?.begin(kernel, touch);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
 		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;
-		next[EVENT.gyro] = gyroPhase;
-		if (fused) next[EVENT.attitude] = attitudePhase;
+		next[EVENT.gyro] = phases.gyroUs;
+		if (fused) next[EVENT.attitude] = phases.attitudeUs;
 		next[EVENT.control] = 0;
-		next[EVENT.latch] = latchPhase;
+		next[EVENT.latch] = phases.latchUs;
 		if (recordUs > 0) next[RECORD] = 0;
 	};
 	begin();
@@ -375,9 +360,9 @@ export function createFlight(setup: FlightSetup): Flight {
 			held.limb?.agree(kernel, touch);
 			for (let i = 0; i < n; i++) setSpeeds(i);
 		},
-		live: () => liveEntries(s, layout, controller, n, fused !== null, held.limb?.live()),
+		live: () => liveEntries(s, layout, controller, n, fused, held.limb?.live()),
 		result() {
-			const outsideModel = validity.sentences();
+			const outsideModel = [...validity.sentences(), ...(held.limb?.outsideModel() ?? [])];
 			if (start.noTrim)
 				outsideModel.unshift(`no trim to start from, motors at full command: ${start.noTrim}`);
 			if (wind.extrapolated)

@@ -21,6 +21,7 @@ import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
 import type { Stepper } from "../physics/stepper.ts";
 import type { Drill } from "./drill.ts";
+import { movesOf, nearMiss } from "./limb-way.ts";
 
 /** A flight in which a limb moves, or a load swings. */
 export interface LimbFlight {
@@ -49,6 +50,8 @@ export interface LimbFlight {
 	write(own: Float64Array, row: Float64Array, at: number): void;
 	/** What the servos went through, sentences. */
 	notes(): string[];
+	/** What the model does not cover, sentences. */
+	outsideModel(): string[];
 	/** Angles of the links now. */
 	pose(own: Float64Array): number[];
 	/** Centre of mass of the whole, body axes; kept up to date. */
@@ -82,6 +85,8 @@ export interface LimbFlightSpec {
 /** Drag coefficient of a cube across the flow (Hoerner, Fluid-Dynamic Drag, 1965, from memory); a load is taken for a cube as dense as water. */
 const LOAD_DRAG = 1.05;
 const WATER_KG_PER_M3 = 1000;
+/** A pendulum that swings farther from rest than this cannot keep its cord taut by its weight alone. */
+const SLACK_DEG = 90;
 
 export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const { craft, point, drill } = spec;
@@ -98,6 +103,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
+	/** Least cosine of the angle by which a load swung. */
+	const swung = Float64Array.of(1);
 
 	function plantFor(tree: JointTree, startRad: readonly number[]): Plant {
 		return plantOf(craft, point, wholeAt(tree, startRad));
@@ -120,7 +127,12 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
 	};
 
-	const note = (seconds: number): void => {
+	const note = (seconds: number, own: Float64Array): void => {
+		const n = inner.posture.count;
+		for (let i = links; i < n; i += 2) {
+			const upright = Math.cos(own[i]!) * Math.cos(own[i + 1]!);
+			if (upright < swung[0]!) swung[0] = upright;
+		}
 		for (let i = 0; i < links; i++) {
 			const torque = Math.abs(inner.torques[i]!);
 			if (torque > peak[i]!) peak[i] = torque;
@@ -134,7 +146,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		step(kernel, x, u, air, outside, own) {
 			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
-			note(seconds);
+			note(seconds, own);
 			follow();
 		},
 	};
@@ -212,6 +224,20 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 							[`joint ${i} speed`, n + i],
 						] as const),
 			);
+		},
+		outsideModel() {
+			const said: string[] = [];
+			const degrees = (Math.acos(swung[0]!) * 180) / Math.PI;
+			if (craft.load.tether && degrees > SLACK_DEG)
+				said.push(
+					`the load swung by ${degrees.toFixed(0)} deg: the tether is a rod in the model, a cord goes slack beyond ${SLACK_DEG} deg or sooner`,
+				);
+			const miss = pose.some((angle) => angle !== 0) ? nearMiss(craft, pose, movesOf(drill)) : null;
+			if (miss)
+				said.push(
+					`'${miss.of}' came within ${(1000 * Math.max(0, miss.metres)).toFixed(0)} mm of the ${miss.rotor} propeller's disc at ${miss.atSec.toFixed(2)} s: what they do to each other is not in the model`,
+				);
+			return said;
 		},
 		notes: () =>
 			(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
