@@ -35,6 +35,8 @@ export const WORK_BROWN_OUT = 23;
 export const WORK_VOLTAGE = 24;
 /** Seconds of the step that `stepHeld` takes; where `derivative` stands. */
 export const WORK_STEP = 25;
+/** The low-pass's weights: kernel.ts. */
+export const WORK_WEIGHTS = 16;
 /** The step that the low-pass's weights were made for. */
 export const WORK_WEIGHED_STEP = 22;
 const WORK_SIZE = 26;

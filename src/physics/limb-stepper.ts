@@ -2,7 +2,7 @@ import { createJointDrives, JOINT, type JointDrive, jointStateSize } from "./joi
 import { createJointMotion } from "./joint-motion.ts";
 import { createJointProfiles, type JointProfiles } from "./joint-profiles.ts";
 import { createTreePoser, type JointTree, type Posture } from "./joint-tree.ts";
-import { derivative, stepHeld } from "./kernel.ts";
+import { derivative, stepHeld, weighLowPass } from "./kernel.ts";
 import {
 	AIR_SIZE,
 	bodyRates,
@@ -16,9 +16,10 @@ import {
 	stateSize,
 	VELOCITY,
 	WORK_STEP,
+	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
 import type { LimbForces } from "./limb-forces.ts";
-import { breathe, carryGyro, PIECE } from "./loaded-step.ts";
+import { breathe, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 
@@ -95,6 +96,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const load = new Float64Array(OUTSIDE_SIZE);
 	const rates = new Float64Array(3);
 	const rates0 = new Float64Array(3);
+	/** The low-pass of w' over a piece. */
+	const filtered = new Float64Array(3);
 	const spin = new Float64Array(3);
 	const push = new Float64Array(3);
 	const along = new Float64Array(n);
@@ -244,6 +247,10 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		own: Float64Array,
 	): void => {
 		const h = piece[PIECE.seconds]!;
+		const { work } = kernel;
+		work[WORK_STEP] = h;
+		weighLowPass(kernel);
+		filtered.fill(0);
 		airNow.set(air);
 		for (let i = 0; i < size; i++) {
 			stage[i] = x[i]!;
@@ -257,7 +264,10 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		for (let s = 0; s < 4; s++) {
 			breathe(air, airNow, piece, s);
 			slopes(kernel, u, outside);
-			if (s === 0) for (let k = 0; k < 3; k++) rates0[k] = rates[k]!;
+			for (let k = 0; k < 3; k++) {
+				if (s === 0) rates0[k] = rates[k]!;
+				filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
+			}
 			const weight = s === 0 || s === 3 ? h / 6 : h / 3;
 			const ahead = s < 2 ? h / 2 : h;
 			for (let i = 0; i < size; i++) {
@@ -276,7 +286,10 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		for (let i = 6; i < 10; i++) x[i]! *= unit;
 		posed(kernel, own);
 		bodyRates(kernel, x, rates);
-		carryGyro(kernel.p, x, rates0, rates, piece);
+		const decay = work[WORK_WEIGHTS + 4]!;
+		const hold = work[WORK_WEIGHTS + 5]!;
+		for (let k = 0; k < 3; k++)
+			x[GYRO + k] = kernel.p[17]! > 0 ? decay * x[GYRO + k]! + hold * rates0[k]! + filtered[k]! : rates[k]!;
 	};
 
 	/** Fastest frequency, rad/s, of servos and springs at this pose. */
