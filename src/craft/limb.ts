@@ -36,10 +36,18 @@ export function resolveLimb(
 		if (given.links.findIndex((each) => each.name === name) < i)
 			notes.problem(`craft.limb.links[${i}].name`, name, "a name that no other link has");
 	});
-	const named = given.links.flatMap((link) => link.parts ?? []);
-	named.forEach((name, i) => {
-		if (named.indexOf(name) !== i)
-			notes.problem("craft.limb.links", name, "each part of the list to move with one link at most");
+	const named = new Map<string, string>();
+	given.links.forEach(({ name, parts }, i) => {
+		parts?.forEach((part, k) => {
+			const other = named.get(part);
+			if (other !== undefined)
+				notes.problem(
+					`craft.limb.links[${i}].parts[${k}]`,
+					part,
+					`a part that moves with one link only: it already moves with '${other}'`,
+				);
+			named.set(part, name);
+		});
 	});
 	const frame = combineBodies([bare, ...links.map(({ mass }) => without(mass))]);
 	if (notes.problems.length === before && !(frame.massKg > 0 && isPossibleInertia(frame.inertiaKgM2)))

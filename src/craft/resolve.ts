@@ -91,7 +91,7 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 			craft,
 			limb.links.map(() => 0),
 		))
-			notes.problem("craft.limb", "folded, every hinge at 0", problem);
+			notes.problem("craft.limb", "folded", `where it is folded, ${problem}`);
 	return {
 		craft: notes.problems.length > 0 ? null : craft,
 		notes,

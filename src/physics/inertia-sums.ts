@@ -21,8 +21,19 @@ export function turnInertia(
 	}
 }
 
-/** Steiner's parallel-axis term of a point mass at (x, y, z). */
-export function addPoint(j: Float64Array, m: number, x: number, y: number, z: number): void {
+/** Steiner's parallel-axis term of a point of mass weights[w] at points[at..], about `centre`. */
+export function addPoint(
+	j: Float64Array,
+	weights: Float64Array,
+	w: number,
+	points: Float64Array,
+	at: number,
+	centre: Float64Array,
+): void {
+	const m = weights[w]!;
+	const x = points[at]! - centre[0]!;
+	const y = points[at + 1]! - centre[1]!;
+	const z = points[at + 2]! - centre[2]!;
 	j[0]! += m * (y * y + z * z);
 	j[4]! += m * (x * x + z * z);
 	j[8]! += m * (x * x + y * y);

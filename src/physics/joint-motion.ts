@@ -30,7 +30,8 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 	const { posture, tree } = poser;
 	const n = posture.count;
 	const { bodies, centre, centreSpeed, inverse, reach, shift, between } = posture;
-	const masses = Float64Array.from(tree.bodies, (body) => body.mass.massKg);
+	/** Of the bodies, then of the frame. */
+	const masses = Float64Array.of(...tree.bodies.map((body) => body.mass.massKg), tree.frame.massKg);
 	const frame = tree.frame;
 	const frameCentre = Float64Array.from(frame.centreOfMassM);
 	const frameInertia = Float64Array.from(frame.inertiaKgM2);
@@ -44,11 +45,12 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 	const couple = new Float64Array(3);
 	const matrix = new Float64Array(n * n);
 	const side = new Float64Array(n);
+	const eased = new Float64Array(3 * n);
 	const index = new Int32Array(n);
 
 	/** Adds a body's part of the turning bias to `rest`, and leaves m a in `force`, its couple in `couple`. */
 	const burden = (
-		m: number,
+		body: number,
 		at: number,
 		inertiaAt: number,
 		source: Float64Array,
@@ -57,6 +59,7 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 		w: Float64Array,
 		extra: boolean,
 	): void => {
+		const m = masses[body]!;
 		const rx = source[at]! - centre[0]!;
 		const ry = source[at + 1]! - centre[1]!;
 		const rz = source[at + 2]! - centre[2]!;
@@ -125,20 +128,17 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 		rest[2]! += rx * fy - ry * fx + couple[2]!;
 	};
 
-	const dot3 = (a: Float64Array, i: number, b: Float64Array, j: number): number =>
-		a[i]! * b[j]! + a[i + 1]! * b[j + 1]! + a[i + 2]! * b[j + 2]!;
-
 	const sumBias = (w: Float64Array): void => {
 		rest.fill(0);
 		bias.fill(0);
-		burden(frame.massKg, 0, 0, frameCentre, frameInertia, -1, w, true);
+		burden(n, 0, 0, frameCentre, frameInertia, -1, w, true);
 		// Sum of m a over everything, for the centre's own share in each joint.
 		let sx = force[0]!;
 		let sy = force[1]!;
 		let sz = force[2]!;
 		for (let b = 0; b < n; b++) {
 			const from = BODY.length * b;
-			burden(masses[b]!, from + BODY.centre, from + BODY.inertia, bodies, bodies, from, w, false);
+			burden(b, from + BODY.centre, from + BODY.inertia, bodies, bodies, from, w, false);
 			sx += force[0]!;
 			sy += force[1]!;
 			sz += force[2]!;
@@ -164,6 +164,35 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 			bias[i]! -= shift[3 * i]! * sx + shift[3 * i + 1]! * sy + shift[3 * i + 2]! * sz;
 	};
 
+	/** Accelerations of the `count` free joints, and what they take from the turning. */
+	const yieldJoints = (count: number, push: Float64Array, along: Float64Array): void => {
+		for (let r = 0; r < count; r++) {
+			const i = index[r]!;
+			let sum = torque[i]! + along[i]! - bias[i]!;
+			for (let k = 0; k < 3; k++) {
+				sum -= shift[3 * i + k]! * push[k]! + reach[3 * i + k]! * turning[k]!;
+				// J^-1 A of this joint.
+				eased[3 * r + k] =
+					inverse[3 * k]! * reach[3 * i]! +
+					inverse[3 * k + 1]! * reach[3 * i + 1]! +
+					inverse[3 * k + 2]! * reach[3 * i + 2]!;
+			}
+			for (let j = 0; j < n; j++) if (free[j] === 0) sum -= between[i * n + j]! * acceleration[j]!;
+			side[r] = sum;
+			for (let s = 0; s < count; s++) {
+				const j = index[s]!;
+				let left = between[i * n + j]!;
+				for (let k = 0; k < 3; k++) left -= eased[3 * r + k]! * reach[3 * j + k]!;
+				matrix[r * count + s] = left;
+			}
+		}
+		solvePositive(matrix, side, count);
+		for (let r = 0; r < count; r++) {
+			acceleration[index[r]!] = side[r]!;
+			for (let k = 0; k < 3; k++) turning[k]! -= eased[3 * r + k]! * side[r]!;
+		}
+	};
+
 	return {
 		acceleration,
 		torque,
@@ -180,38 +209,14 @@ export function createJointMotion(poser: TreePoser): JointMotion {
 				} else for (let k = 0; k < 3; k++) rest[k]! -= reach[3 * i + k]! * acceleration[i]!;
 			}
 			// J^-1 of what is left for turning without the free joints.
-			turning[0] = dot3(inverse, 0, rest, 0);
-			turning[1] = dot3(inverse, 3, rest, 0);
-			turning[2] = dot3(inverse, 6, rest, 0);
-			for (let r = 0; r < count; r++) {
-				const i = index[r]!;
-				let sum = torque[i]! + along[i]! - dot3(shift, 3 * i, push, 0) - bias[i]!;
-				sum -= dot3(reach, 3 * i, turning, 0);
-				for (let j = 0; j < n; j++) if (free[j] === 0) sum -= between[i * n + j]! * acceleration[j]!;
-				side[r] = sum;
-				const ux = dot3(inverse, 0, reach, 3 * i);
-				const uy = dot3(inverse, 3, reach, 3 * i);
-				const uz = dot3(inverse, 6, reach, 3 * i);
-				for (let s = 0; s < count; s++) {
-					const j = index[s]!;
-					matrix[r * count + s] =
-						between[i * n + j]! - (ux * reach[3 * j]! + uy * reach[3 * j + 1]! + uz * reach[3 * j + 2]!);
-				}
-			}
-			solvePositive(matrix, side, count);
-			for (let r = 0; r < count; r++) {
-				const i = index[r]!;
-				acceleration[i] = side[r]!;
-				const ux = dot3(inverse, 0, reach, 3 * i);
-				const uy = dot3(inverse, 3, reach, 3 * i);
-				const uz = dot3(inverse, 6, reach, 3 * i);
-				turning[0]! -= ux * side[r]!;
-				turning[1]! -= uy * side[r]!;
-				turning[2]! -= uz * side[r]!;
-			}
+			for (let k = 0; k < 3; k++)
+				turning[k] =
+					inverse[3 * k]! * rest[0]! + inverse[3 * k + 1]! * rest[1]! + inverse[3 * k + 2]! * rest[2]!;
+			if (count > 0) yieldJoints(count, push, along);
 			for (let i = 0; i < n; i++) {
 				if (free[i] === 1) continue;
-				let sum = bias[i]! + dot3(reach, 3 * i, turning, 0) + dot3(shift, 3 * i, push, 0) - along[i]!;
+				let sum = bias[i]! - along[i]!;
+				for (let k = 0; k < 3; k++) sum += reach[3 * i + k]! * turning[k]! + shift[3 * i + k]! * push[k]!;
 				for (let j = 0; j < n; j++) sum += between[i * n + j]! * acceleration[j]!;
 				torque[i] = sum;
 			}

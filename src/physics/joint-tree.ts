@@ -103,6 +103,8 @@ export function createTreePoser(tree: JointTree): TreePoser {
 		given.set(body.mass.inertiaKgM2, at + 11);
 	});
 	const frameMass = tree.frame.massKg;
+	/** Of the bodies, then of the frame. */
+	const weights = Float64Array.of(...tree.bodies.map(({ mass }) => mass.massKg), frameMass);
 	const frameCentre = Float64Array.from(tree.frame.centreOfMassM);
 	const frameInertia = Float64Array.from(tree.frame.inertiaKgM2);
 	const extraInertia = new Float64Array(9);
@@ -128,7 +130,6 @@ export function createTreePoser(tree: JointTree): TreePoser {
 		const parent = given[at]!;
 		const up = BODY.length * parent;
 		const angle = joints[i]!;
-		const speed = joints[n + i]!;
 		// Rodrigues' rotation about the axis in the parent's own axes, then the parent's.
 		const ax = given[at + 4]!;
 		const ay = given[at + 5]!;
@@ -171,16 +172,31 @@ export function createTreePoser(tree: JointTree): TreePoser {
 				bodies[row + 2]! * given[at + 9]!;
 		}
 		turnInertia(bodies, to, to + BODY.inertia, given, at + 11);
-		carryMotion(to, up, parent < 0, speed);
+		carryMotion(i, to, up, joints);
 	};
 
 	/** Speeds and leaning accelerations: parent's at the hinge, then about the hinge. */
-	const carryMotion = (to: number, up: number, first: boolean, speed: number): void => {
-		const [hx, hy, hz] = [bodies[to + 9]!, bodies[to + 10]!, bodies[to + 11]!];
-		const [ax, ay, az] = [bodies[to + 12]!, bodies[to + 13]!, bodies[to + 14]!];
-		let [px, py, pz, vx, vy, vz] = [0, 0, 0, 0, 0, 0];
-		let [lx, ly, lz, mx, my, mz] = [0, 0, 0, 0, 0, 0];
-		if (!first) {
+	const carryMotion = (i: number, to: number, up: number, joints: Float64Array): void => {
+		const speed = joints[n + i]!;
+		const hx = bodies[to + 9]!;
+		const hy = bodies[to + 10]!;
+		const hz = bodies[to + 11]!;
+		const ax = bodies[to + 12]!;
+		const ay = bodies[to + 13]!;
+		const az = bodies[to + 14]!;
+		let px = 0;
+		let py = 0;
+		let pz = 0;
+		let vx = 0;
+		let vy = 0;
+		let vz = 0;
+		let lx = 0;
+		let ly = 0;
+		let lz = 0;
+		let mx = 0;
+		let my = 0;
+		let mz = 0;
+		if (up >= 0) {
 			px = bodies[up + BODY.rate]!;
 			py = bodies[up + BODY.rate + 1]!;
 			pz = bodies[up + BODY.rate + 2]!;
@@ -242,23 +258,11 @@ export function createTreePoser(tree: JointTree): TreePoser {
 
 	const sumInertia = (): void => {
 		for (let k = 0; k < 9; k++) inertia[k] = frameInertia[k]! + extraInertia[k]!;
-		addPoint(
-			inertia,
-			frameMass,
-			frameCentre[0]! - centre[0]!,
-			frameCentre[1]! - centre[1]!,
-			frameCentre[2]! - centre[2]!,
-		);
+		addPoint(inertia, weights, n, frameCentre, 0, centre);
 		for (let b = 0; b < n; b++) {
 			const from = BODY.length * b;
 			for (let k = 0; k < 9; k++) inertia[k]! += bodies[from + BODY.inertia + k]!;
-			addPoint(
-				inertia,
-				given[STRIDE * b + 10]!,
-				bodies[from + BODY.centre]! - centre[0]!,
-				bodies[from + BODY.centre + 1]! - centre[1]!,
-				bodies[from + BODY.centre + 2]! - centre[2]!,
-			);
+			addPoint(inertia, weights, b, bodies, from + BODY.centre, centre);
 		}
 		invertSymmetric(inertia, inverse);
 	};

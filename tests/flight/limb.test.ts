@@ -101,6 +101,14 @@ describe("a flight in which the limb moves", () => {
 		});
 		const point = { ...NOMINAL_POINT, load: "heaviest" as const };
 		const flight = createFlight({ craft: each, point, gainSet, drill, options: { recordPeriodUs: 0 } });
+		// What flights have in common is compiled by one without a limb.
+		createFlight({
+			craft,
+			point: NOMINAL_POINT,
+			gainSet,
+			drill: drillOf([], { durationSec: 30 }),
+			options: { recordPeriodUs: 0 },
+		}).advanceTo(30e6);
 		flight.advanceTo(2e6);
 		// Least of several: the compiler's own first runs count in one, what every step allocates counts in each. 0.6 s are 300 ticks and
 		// some 1,000 steps of four stages: one boxed number (16 bytes) a stage is 64 kB.

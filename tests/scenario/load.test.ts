@@ -25,7 +25,7 @@ describe.each(GOOD_FILES)("%s", (_, text) => {
 					"estimatorTimeConstantSec",
 					"liveBelowThrottle",
 					"liveBelowTiltRad",
-			"stiffnessNmPerRad",
+					"stiffnessNmPerRad",
 				]).toContain(path.at(-1));
 		expect(JSON.stringify(numbers)).toBe(
 			JSON.stringify(numbers, (_key, v) => {
