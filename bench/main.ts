@@ -25,6 +25,7 @@ if (asked("kernel")) {
 	);
 	line("JavaScript over C++", ratio(kernel.overNative), "aim 0.9");
 	line("JavaScript over the physics engine's RK4 step", ratio(kernel.overEngine), "aim 25");
+	line("a step with a moving limb over the kernel's step", ratio(kernel.limbOverKernel));
 	if (kernel.stateDifference !== null)
 		line("largest difference of the two final states", kernel.stateDifference.toExponential(1));
 }

@@ -43,11 +43,10 @@ export function createGroundEnding(
 		up[0] = (1 - 2 * (j * j + k * k)) * a + 2 * (i * j + w * k) * b + 2 * (i * k - w * j) * c;
 		up[1] = 2 * (i * j - w * k) * a + (1 - 2 * (i * i + k * k)) * b + 2 * (j * k + w * i) * c;
 		up[2] = 2 * (i * k + w * j) * a + 2 * (j * k - w * i) * b + (1 - 2 * (i * i + j * j)) * c;
-		const at = `${(timeUs * 1e-6).toFixed(3)} s`;
 		if (touch[OWN_ARRIVAL]! > spec.crashMPerSec)
 			return {
 				status: "hitGround",
-				reason: `the ${placeOf(feetM[touch[OWN_ARRIVED]!]!)} foot arrived at ${touch[OWN_ARRIVAL]!.toFixed(2)} m/s, faster than the ${spec.crashMPerSec} m/s it bears, at ${at}`,
+				reason: `the ${placeOf(feetM[touch[OWN_ARRIVED]!]!)} foot arrived at ${touch[OWN_ARRIVAL]!.toFixed(2)} m/s, faster than the ${spec.crashMPerSec} m/s it bears, at ${instant(timeUs)}`,
 			};
 		const middle = plant.centreOfMassM;
 		for (let r = 0; r < plant.rotors.length; r++) {
@@ -63,24 +62,26 @@ export function createGroundEnding(
 			if (touch[OWN_SINCE]! < TIPPING_SEC)
 				return {
 					status: "tippedOver",
-					reason: `tipped over about the ${about(feetM, touch[OWN_LAST]!)}: the ${names[r]} propeller touched the ground at ${tilt} degrees to it at ${at}`,
+					reason: `tipped over about the ${about(feetM, touch[OWN_LAST]!)}: the ${names[r]} propeller touched the ground at ${tilt} degrees to it at ${instant(timeUs)}`,
 				};
 			bodyRates(kernel, x, rates);
 			const down = -(a * x[3]! + b * x[4]! + c * x[5]!);
 			return {
 				status: "hitGround",
-				reason: `the ${names[r]} propeller struck the ground, ${tilt} degrees to it, sinking at ${down.toFixed(2)} m/s, at ${at}`,
+				reason: `the ${names[r]} propeller struck the ground, ${tilt} degrees to it, sinking at ${down.toFixed(2)} m/s, at ${instant(timeUs)}`,
 			};
 		}
 		const origin = up[3]! - up[0]! * middle[0] - up[1]! * middle[1] - up[2]! * middle[2];
 		if (origin <= 0)
 			return {
 				status: "hitGround",
-				reason: `the airframe reached the ground, sinking at ${x[5]!.toFixed(2)} m/s, at ${at}`,
+				reason: `the airframe reached the ground, sinking at ${x[5]!.toFixed(2)} m/s, at ${instant(timeUs)}`,
 			};
 		return null;
 	};
 }
+
+const instant = (timeUs: number): string => `${(timeUs * 1e-6).toFixed(3)} s`;
 
 const placeOf = ([x, y]: Vec3): string =>
 	`${Math.abs(x) < 1e-6 ? "" : x > 0 ? "front" : "rear"} ${Math.abs(y) < 1e-6 ? "" : y > 0 ? "right" : "left"}`.trim() ||

@@ -27,8 +27,9 @@ export function stepHeld(
 	air: Float64Array,
 	outside: Float64Array,
 ): void {
-	weighLowPass(kernel);
-	evolve(kernel.rotorCount, kernel.p, kernel.work, x, u, air, outside, x);
+	const { work } = kernel;
+	if (work[WORK_WEIGHED_STEP] !== work[WORK_STEP]) denseWeights(kernel.p, work);
+	evolve(kernel.rotorCount, kernel.p, work, x, u, air, outside, x);
 }
 
 /** The low-pass's weights for a step of kernel.work[WORK_STEP], into work[WORK_WEIGHTS..]: of the four stages' w', of g, of w. */
