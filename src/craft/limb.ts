@@ -2,7 +2,7 @@ import * as mat3 from "../math/mat3.ts";
 import type { Mat3, Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { formatQuantity } from "../units/format.ts";
-import type { CraftInput, LimbInput, LinkInput } from "./input.ts";
+import type { CraftInput, LinkInput } from "./input.ts";
 import type { Limb, LimbLink, LimbServo } from "./limb-model.ts";
 import { combineBodies } from "./mass.ts";
 import { isPossibleInertia } from "./mass-from-input.ts";
@@ -259,5 +259,3 @@ function resolveServo(given: ServoInput | undefined, path: string, notes: Notes)
 		),
 	};
 }
-
-export type { LimbInput };

@@ -27,7 +27,7 @@ export interface SoftDrive extends ServoNumbers {
 	readonly backlashRad: number;
 }
 
-export interface HangingDrive {
+interface HangingDrive {
 	readonly kind: "hanging";
 	readonly dampingNmSecPerRad: number;
 }
