@@ -49,7 +49,7 @@ describe("the gain plane", () => {
 			.getByRole("table", { name: /The plane in numbers/ })
 			.getByText("best cell found")
 			.waitFor();
-		await page.getByRole("button", { name: "Work it out again" }).click();
+		await page.getByRole("button", { name: "Go on with it" }).click();
 		await page.getByRole("button", { name: "Cancel the plane" }).waitFor();
 		expect(troubles).toEqual([]);
 		await context.close();

@@ -83,11 +83,11 @@ describe("a sweep", () => {
 			await context.close();
 		},
 	);
-	it("is the same after it was cancelled and worked out again", async () => {
+	it("is the same after it was cancelled and gone on with", async () => {
 		const { page, context } = await beginPlane();
 		await page.getByRole("button", { name: "Cancel the plane" }).click();
 		await page.getByText(/^Cancelled: \d+ of \d+ cells/).waitFor();
-		await page.getByRole("button", { name: "Work it out again" }).click();
+		await page.getByRole("button", { name: "Go on with it" }).click();
 		expect(await savedPlane(page)).toBe(undisturbed);
 		await context.close();
 	});

@@ -5,7 +5,7 @@ import { setValue } from "../../commands/set-value.ts";
 import { useFollowing } from "../../engine/following.ts";
 import { chosenPoint, chosenSet } from "../../state/chosen.ts";
 import { moving } from "../../state/moving.ts";
-import { run, scenarioText } from "../../state/store.ts";
+import { run, scenario, scenarioText } from "../../state/store.ts";
 import { DataTable } from "../../widgets/data-table.tsx";
 import { Exact } from "../../widgets/exact.tsx";
 import { type Segment, segmentsOf } from "./latency-segments.ts";
@@ -35,7 +35,7 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 	const omega = margins.ledgerRadPerSec;
 	if (omega === null)
 		return <p class="quiet">This loop has no crossover: its gains are so low that no delay could matter.</p>;
-	const segments = segmentsOf(margins.phaseLedger, value);
+	const segments = segmentsOf(margins.phaseLedger, value, scenario.value.craft.propulsion.tauDownSec);
 	const motor = segments.filter((each) => each.short === "motor");
 	const delays = segments.filter((each) => each.short !== "motor");
 	const delaySec = delays.reduce((sum, each) => sum + each.sec, 0);

@@ -62,16 +62,25 @@ const ELEMENTS: Readonly<Record<string, { readonly short: string; readonly edit:
 	},
 	"command held between ticks": { short: "tick", edit: half("craft.timing.loop", "loop period") },
 	"pulse or frame to the speed controller": { short: "pulse", edit: null },
-	"motor lag": { short: "motor", edit: whole("craft.motors.lagUp", "motor lag, speeding up") },
 };
+
+/** Of the two motor lags the one that the answer took. */
+const motorEdit = (slowing: boolean): SegmentEdit =>
+	slowing
+		? whole("craft.motors.lagDown", "motor lag, slowing down")
+		: whole("craft.motors.lagUp", "motor lag, speeding up");
 
 /** The line from tilt to thrust: everything of the ledger that takes time, in the chain's order. */
 export function segmentsOf(
 	ledger: readonly LedgerEntry[],
 	lags: { readonly motorLagSec: number; readonly gyroLowPassSec: number | null },
+	/** Of the craft, slowing down. */
+	tauDownSec: number,
 ): Segment[] {
+	const slowing = Math.abs(lags.motorLagSec - tauDownSec) < 1e-9 * tauDownSec;
 	return ledger.flatMap((entry): Segment[] => {
-		const known = ELEMENTS[entry.element];
+		const known =
+			entry.element === "motor lag" ? { short: "motor", edit: motorEdit(slowing) } : ELEMENTS[entry.element];
 		const filter = /low-pass at ([\d.]+) Hz|notch at ([\d.]+) Hz/.test(entry.element);
 		if (!known && !filter) return [];
 		const lagSec =

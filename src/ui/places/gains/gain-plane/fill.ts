@@ -36,6 +36,8 @@ export interface FillSteps {
 			readonly why: string;
 		}[],
 	) => void;
+	/** Whether a cell of a stage is known from before, and so not worked out again. */
+	readonly isKnown?: (stage: PlaneStage, index: number) => boolean;
 	/** From here on cells are of this stage. */
 	readonly onStage: (stage: PlaneStage) => void;
 	/** A grid of so many cells a side is complete. */
@@ -54,14 +56,17 @@ export async function fillPlane(pool: SweepPool, question: PlaneQuestion, steps:
 async function fillStage(
 	pool: SweepPool,
 	{ passes, x, y, at, axis, text, set }: PlaneQuestion,
-	{ measure }: PlaneStage,
+	stage: PlaneStage,
 	steps: FillSteps,
 ): Promise<void> {
+	const { measure } = stage;
 	const finest = passes[passes.length - 1]!;
 	const across = sideValues(x, finest);
 	const up = sideValues(y, finest);
 	for (const [k, count] of passes.entries()) {
-		for (const { columns, rows } of passBlocks(passes, k)) {
+		for (const { columns, rows: all } of passBlocks(passes, k)) {
+			const rows = all.filter((j) => columns.some((i) => !steps.isKnown?.(stage, j * finest + i)));
+			if (rows.length === 0) continue;
 			const sweep: Sweep = {
 				// The first axis turns slowest: rows.
 				axes: [

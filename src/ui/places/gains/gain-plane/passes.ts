@@ -1,7 +1,7 @@
 /** Cells along a side, pass by pass: each grid holds the one before. */
 export const MARGIN_PASSES: readonly number[] = [7, 13, 25, 49];
-/** Flights take longer than margins. */
-export const FLOWN_PASSES: readonly number[] = [7, 13, 25];
+/** Flights take longer than margins, yet get as fine. */
+export const FLOWN_PASSES: readonly number[] = [7, 13, 25, 49];
 
 /** A rectangle of the finest grid: its columns and rows there. */
 export interface Block {

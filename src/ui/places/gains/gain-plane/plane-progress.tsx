@@ -50,7 +50,7 @@ export function PlaneProgress({
 				</button>
 			) : fill.state === "cancelled" ? (
 				<button type="button" onClick={resume}>
-					Work it out again
+					Go on with it
 				</button>
 			) : null}
 		</div>

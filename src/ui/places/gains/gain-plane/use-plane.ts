@@ -56,6 +56,8 @@ export function usePlane(question: () => PlaneQuestion | null): {
 		fill: signal<Fill>(EMPTY),
 		again: signal(0),
 		stop: new AbortController(),
+		/** Finished cells of the question under way, by stage: a plane that was stopped goes on from them. */
+		known: { question: null as PlaneQuestion | null, stages: new Map<PlaneStage["shows"], Cells>() },
 	}));
 	const asked = useQuestion(question);
 	useSignalEffect(() => {
@@ -75,7 +77,8 @@ export function usePlane(question: () => PlaneQuestion | null): {
 		const off = pointerHeld.subscribe((held) => {
 			if (held || begun) return;
 			begun = true;
-			void run(found, stop.signal, (fill) => {
+			if (self.known.question !== found) self.known = { question: found, stages: new Map() };
+			void run(found, self.known.stages, stop.signal, (fill) => {
 				if (!replaced) self.fill.value = fill;
 			});
 		});
@@ -99,7 +102,12 @@ const LEAST_REDRAW_MS = 150;
 
 type Cells = (readonly (number | null)[] | undefined)[];
 
-async function run(question: PlaneQuestion, stop: AbortSignal, put: (fill: Fill) => void): Promise<void> {
+async function run(
+	question: PlaneQuestion,
+	before: Map<PlaneStage["shows"], Cells>,
+	stop: AbortSignal,
+	put: (fill: Fill) => void,
+): Promise<void> {
 	const finest = question.passes[question.passes.length - 1]!;
 	const empty = (): Cells =>
 		new Array<readonly (number | null)[] | undefined>(finest * finest).fill(undefined);
@@ -128,8 +136,11 @@ async function run(question: PlaneQuestion, stop: AbortSignal, put: (fill: Fill)
 	try {
 		await fillPlane(longWork(), question, {
 			signal: stop,
+			isKnown: (stage, index) => before.get(stage.shows)?.[index] !== undefined,
 			onStage(stage) {
-				work = { stage, cells: empty(), known: 0, why: "" };
+				const cells = before.get(stage.shows) ?? empty();
+				before.set(stage.shows, cells);
+				work = { stage, cells, known: cells.filter((cell) => cell !== undefined).length, why: "" };
 				if (now.known === 0) change({ cells: work.cells, shows: stage.shows });
 			},
 			onCells(found) {

@@ -162,3 +162,40 @@ test("flown cells are those of 'sweep --drill'", async () => {
 	expect(expected.some((numbers) => numbers[0] === 1)).toBe(true);
 	expectSame(found["flight"]!, expected);
 });
+
+test("goes on where it was stopped: no finished row is worked out again, and the whole is the same", async () => {
+	const stages: PlaneStage[] = [
+		{ shows: "stands", measure: { kind: "margins", axis: "roll", points: [point] } },
+	];
+	const asked = question(stages, [3, 5]);
+	const whole = await filled(asked);
+	const known = new Map<number, readonly (number | null)[]>();
+	const stop = new AbortController();
+	const keep = (cells: readonly { index: number; numbers: readonly (number | null)[] }[]): void => {
+		for (const { index, numbers } of cells) known.set(index, numbers);
+	};
+	await fillPlane(pool, asked, {
+		signal: stop.signal,
+		onStage: () => {},
+		onCells: keep,
+		onPass: (count) => {
+			if (count === 3) stop.abort();
+		},
+	});
+	expect(known.size).toBe(9);
+	const before = new Set(known.keys());
+	let again = 0;
+	await fillPlane(pool, asked, {
+		signal: new AbortController().signal,
+		isKnown: (_, index) => before.has(index),
+		onStage: () => {},
+		onCells(cells) {
+			for (const { index } of cells) if (before.has(index)) again++;
+			keep(cells);
+		},
+		onPass: () => {},
+	});
+	expect(again).toBe(0);
+	expect(known.size).toBe(25);
+	expect([...known.keys()].sort((a, b) => a - b).map((i) => known.get(i))).toEqual(whole.found["stands"]);
+});
