@@ -125,7 +125,7 @@ describe("a number that is changed", () => {
 		const { page, context, troubles } = await openPage();
 		await goTo(page, "Gains");
 		const line = page.locator(".latency p").first();
-		const edge = page.getByRole("slider", { name: "motor lag, speeding up" });
+		const edge = page.getByRole("slider", { name: "motor lag, slowing down" });
 		await edge.waitFor();
 		const now = async () => Number(await edge.getAttribute("aria-valuenow"));
 		const before = await now();
@@ -139,7 +139,7 @@ describe("a number that is changed", () => {
 		await expect.poll(async () => (await exactNumbers(line))[1]).toBeLessThan(phaseDeg! - 0.05);
 		await page.mouse.up();
 		expect(await now()).toBeGreaterThan(before);
-		await page.getByRole("button", { name: "Undo motor lag, speeding up" }).click();
+		await page.getByRole("button", { name: "Undo motor lag, slowing down" }).click();
 		await expect.poll(now).toBeCloseTo(before, 9);
 		await expect.poll(async () => (await exactNumbers(line))[1]).toBeCloseTo(phaseDeg!, 9);
 		expect(troubles).toEqual([]);

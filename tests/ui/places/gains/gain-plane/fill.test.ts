@@ -182,7 +182,9 @@ test("goes on where it was stopped: no finished row is worked out again, and the
 			if (count === 3) stop.abort();
 		},
 	});
-	expect(known.size).toBe(9);
+	// The first grid, and what was under way.
+	expect(known.size).toBeGreaterThanOrEqual(9);
+	expect(known.size).toBeLessThan(25);
 	const before = new Set(known.keys());
 	let again = 0;
 	await fillPlane(pool, asked, {
