@@ -15,6 +15,7 @@ import { reachNumbers } from "../src/report/reach-json.ts";
 import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { limitsOf } from "../src/tuning/characters.ts";
+import { envelopeCorners } from "../src/tuning/envelope.ts";
 import {
 	mostLoad,
 	REACH_POSES,
@@ -129,6 +130,7 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 			character: job.character,
 			alternatives: job.alternatives,
 			...(changed ? { limits: changed } : {}),
+			...(job.reach && craft.limb ? { corners: envelopeCorners(craft) } : {}),
 		});
 	},
 	flight(job) {

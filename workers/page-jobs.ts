@@ -69,7 +69,12 @@ export type PageJobs = {
 	};
 	/** Starting gains of one character; with `alternatives` also what would buy more, which takes longest. */
 	readonly tune: {
-		readonly job: Pick<About, "text"> & { readonly character: Character; readonly alternatives: boolean };
+		readonly job: Pick<About, "text"> & {
+			readonly character: Character;
+			readonly alternatives: boolean;
+			/** In the corners of every pose of the reach arm too. */
+			readonly reach?: boolean;
+		};
 		readonly progress: never;
 		readonly result: TuneResult;
 	};

@@ -11,6 +11,9 @@ import type { TuneCorner } from "./result.ts";
 
 const DEG = 180 / Math.PI;
 
+/** Poses whose corners a search has to keep; the proof looks at more. */
+const TUNED_POSES = 5;
+
 /** Such as 'boom 90 deg, scoop -90 deg'. */
 const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
 	craft.limb!.links.map(({ name }, i) => `${name} ${(poseRad[i]! * DEG).toFixed(0)} deg`).join(", ");
@@ -19,7 +22,7 @@ const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
  * The craft's own corners, and in hover those of every pose on the way out with the load in the grip: one gain set that keeps its limits in all of them
  * serves the whole reach. Poses that are refused, or in which the craft cannot hover, are left out by whoever flies or tunes in them.
  */
-export function envelopeCorners(craft: Craft, poseCount: number): TuneCorner[] {
+export function envelopeCorners(craft: Craft, poseCount = TUNED_POSES): TuneCorner[] {
 	const own = cornersOf(craft);
 	const hover = own.filter(({ point }) => point.throttle === "hover");
 	const poses = reachPoses(craft, poseCount).filter(({ refused }) => refused === "");

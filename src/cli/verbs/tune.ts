@@ -88,7 +88,7 @@ function tune(io: Io, file: string, options: Options): number {
 		name: options.name,
 		alternatives: options.alternatives,
 		...(changed ? { limits: changed } : {}),
-		...(options.reach ? { corners: envelopeCorners(craft, TUNED_POSES) } : {}),
+		...(options.reach ? { corners: envelopeCorners(craft) } : {}),
 	});
 	const { verdict } = craftReport(scenario.craft, scenario.operatingPoints[0]!.point);
 	const flown =
@@ -146,9 +146,6 @@ function tune(io: Io, file: string, options: Options): number {
 		? EXIT.fine
 		: EXIT.fails;
 }
-
-/** Poses whose corners the search has to keep; the proof looks at more. */
-const TUNED_POSES = 5;
 
 function proven(io: Io, craft: Craft, set: GainSet, limits: Limits): EnvelopeProof {
 	const work = proveEnvelope(craft, set, limits);

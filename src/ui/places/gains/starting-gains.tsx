@@ -22,6 +22,8 @@ const ABOUT: Readonly<Record<Character, string>> = {
 export function StartingGains() {
 	const [character, setCharacter] = useState<Character | null>(null);
 	const [more, setMore] = useState(false);
+	const [reach, setReach] = useState(false);
+	const { limb } = scenario.value.craft;
 	return (
 		<section class="sheet" aria-labelledby="starting-title">
 			<header>
@@ -44,13 +46,29 @@ export function StartingGains() {
 					))}
 				</fieldset>
 			</header>
+			{limb ? (
+				<label class="row">
+					<input
+						type="checkbox"
+						checked={reach}
+						onChange={(event) => setReach(event.currentTarget.checked)}
+					/>
+					Over the whole reach: every pose of the reach arm, without and with the heaviest load
+				</label>
+			) : null}
 			{character === null ? (
 				<p class="quiet">
 					Choose a character: gains are sought that keep its limits in every worst case of battery, load,
 					inertia, thrust and lag. {CHARACTERS.map((each) => `${each}: ${ABOUT[each]}`).join("; ")}.
 				</p>
 			) : (
-				<Found key={character} character={character} more={more} askMore={() => setMore(true)} />
+				<Found
+					key={character}
+					character={character}
+					reach={reach && limb !== undefined}
+					more={more}
+					askMore={() => setMore(true)}
+				/>
 			)}
 		</section>
 	);
@@ -58,10 +76,12 @@ export function StartingGains() {
 
 function Found({
 	character,
+	reach,
 	more,
 	askMore,
 }: {
 	readonly character: Character;
+	readonly reach: boolean;
 	readonly more: boolean;
 	readonly askMore: () => void;
 }) {
@@ -70,8 +90,15 @@ function Found({
 		const { gainSets: _g, drills: _d, ...rest } = JSON.parse(restingText.value) as Record<string, unknown>;
 		return JSON.stringify(rest);
 	});
-	const answer = useAnswer("tune", () => ({ text: text.value, character, alternatives: false }));
-	const bought = useAnswer("tune", () => (more ? { text: text.value, character, alternatives: true } : null));
+	const answer = useAnswer("tune", () => ({
+		text: text.value,
+		character,
+		alternatives: false,
+		...(reach ? { reach } : {}),
+	}));
+	const bought = useAnswer("tune", () =>
+		more ? { text: text.value, character, alternatives: true, ...(reach ? { reach } : {}) } : null,
+	);
 	const { value: result, fresh, error } = answer.value;
 	if (error) return <p class="stop">{error}</p>;
 	if (!result) return <p class="quiet">Searching all corners of this craft.</p>;
@@ -118,12 +145,12 @@ function Found({
 							class="main"
 							onClick={() =>
 								run({
-									name: `starting gains, ${character}`,
+									name: `starting gains, ${character}${reach ? ", whole reach" : ""}`,
 									apply: (now) => {
 										const name = freeName(now);
 										const document = gainSetDocument(
 											{ ...gainSet, name },
-											`Starting gains, character ${character}.`,
+											`Starting gains, character ${character}${reach ? ", over the whole reach" : ""}.`,
 										);
 										return putSet({ ...document, name }).apply(now);
 									},
