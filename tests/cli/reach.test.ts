@@ -1,5 +1,7 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { reachSchema } from "../../src/report/json/reach.ts";
+import { withValue } from "../../src/scenario/load.ts";
 import { json, run } from "./run.ts";
 
 const FILE = "scenarios/sandpiper.json";
@@ -46,5 +48,19 @@ describe("check --reach", () => {
 		const { code, err } = await run(args);
 		expect(code).toBe(2);
 		expect(err).toContain(message);
+	});
+
+	it.each([
+		["operatingPoints.reaching.limb", ["190 deg", 0], "within the travel of 'boom', 0 deg to 180 deg"],
+		["craft.limb.links[0].parts", ["mast"], "a name from craft.parts"],
+		["craft.limb.gripRadius", "140 mm", "clear of every propeller"],
+	])("a bad reach arm ends with 2 and says what was expected: %s", async (path, value, message) => {
+		const document = withValue(JSON.parse(readFileSync(FILE, "utf8")), path, value);
+		const { code, err, out } = await run(["check", "bad.json"], {
+			files: { "bad.json": JSON.stringify(document) },
+		});
+		expect([code, out]).toEqual([2, ""]);
+		expect(err.replace(/\s+/g, " ")).toContain(message);
+		expect(err).toContain(path.split(/[.[]/)[1]!);
 	});
 });

@@ -121,6 +121,7 @@ describe("resolveCraft", () => {
 			centreOfMass: "assumed",
 			inertia: "rule",
 			shares: [],
+			partsScale: 1,
 		});
 	});
 
