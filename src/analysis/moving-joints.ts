@@ -1,12 +1,12 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Vec3 } from "../math/types.ts";
-import { JOINT } from "../physics/joint-drives.ts";
 import { BODY } from "../physics/joint-tree.ts";
-import { AIR_SIZE, createKernel, type Kernel, OUTSIDE_SIZE, ROTORS } from "../physics/kernel-layout.ts";
+import { createKernel, type Kernel } from "../physics/kernel-layout.ts";
 import { createLimbStepper } from "../physics/limb-stepper.ts";
 import { limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { loadsAt, poseAt } from "../physics/plant-at.ts";
+import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
 import type { Trim } from "../physics/trim.ts";
 
 /** Joints that move by themselves in steady flight: a load that swings or sloshes, a link on a soft servo. */
@@ -53,28 +53,7 @@ export function movingJoints(
 	const dOwn = new Float64Array(stepper.ownLength);
 	const kernel = createKernel(plant);
 	stepper.begin(kernel, own, made.startRad);
-	// The same craft with stiff servos says what torque the springs carry.
-	const stiff = createLimbStepper({
-		...spec,
-		drives: made.drives.map((drive) =>
-			drive.kind === "soft"
-				? { ...drive, kind: "servo" as const, torqueLimitNm: Number.POSITIVE_INFINITY }
-				: drive,
-		),
-	});
-	const rest = own.slice();
-	const x = Float64Array.from(trim.state);
-	const drive = new Float64Array(plant.rotors.length).map((_, i) => x[ROTORS + i]! / trim.voltageV);
-	const air = new Float64Array(AIR_SIZE);
-	for (let i = 0; i < 9; i++) air[i] = point.windMPerSec[i % 3]!;
-	stiff.slopesAt(kernel, x, rest, drive, air, new Float64Array(OUTSIDE_SIZE), x.slice(), dOwn);
-	made.drives.forEach((each, i) => {
-		if (each.kind !== "soft") return;
-		const torque = stiff.torques[i]!;
-		const play = torque === 0 ? 0 : (Math.sign(torque) * each.backlashRad) / 2;
-		for (const block of [JOINT.shaft, JOINT.target])
-			own[block * n + i] = own[i]! + torque / each.stiffnessNmPerRad + play;
-	});
+	preload(made.drives, servoTorquesAt(craft, point, plant, trim), own);
 	const steady = own.slice();
 	const { bodies } = stepper.posture;
 	const axes = yields.map((i) => {

@@ -332,7 +332,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		readInputs(layout, s, input);
 		controller.settle(controllerState, input, trim.u);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
-		held.limb?.begin(kernel, touch);
+		held.limb?.begin(kernel, touch, start);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
 		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;

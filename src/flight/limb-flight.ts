@@ -19,15 +19,17 @@ import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts"
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
+import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
+import type { Trim } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
 
 /** A flight in which a limb moves, or a load swings. */
 export interface LimbFlight {
 	readonly stepper: Stepper;
-	/** Its own numbers at the flight's start, and the kernel made to agree. */
-	begin(kernel: Kernel, own: Float64Array): void;
+	/** Its own numbers at the flight's start, and the kernel made to agree; soft servos carry what they must in the trim that is given. */
+	begin(kernel: Kernel, own: Float64Array, at?: { readonly plant: Plant; readonly trim: Trim }): void;
 	/** The servo of a link goes to an angle from folded, no faster than `rateRadPerSec`. */
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
@@ -163,8 +165,12 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		get massKg() {
 			return inner.posture.massKg;
 		},
-		begin(kernel, own) {
+		begin(kernel, own, at) {
 			inner.begin(kernel, own, made.startRad);
+			if (at && made.drives.some(({ kind }) => kind === "soft")) {
+				preload(made.drives, servoTorquesAt(craft, point, at.plant, at.trim), own);
+				inner.refresh(kernel, own);
+			}
 			follow();
 		},
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),

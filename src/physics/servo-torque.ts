@@ -1,4 +1,5 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { JOINT, type JointDrive } from "./joint-drives.ts";
 import { AIR_SIZE, createKernel, OUTSIDE_SIZE, ROTORS } from "./kernel-layout.ts";
 import { createLimbStepper } from "./limb-stepper.ts";
 import { limbTree } from "./limb-tree.ts";
@@ -38,4 +39,20 @@ export function servoTorquesAt(craft: Craft, point: OperatingPoint, plant: Plant
 	for (let i = 0; i < 9; i++) air[i] = point.windMPerSec[i % 3]!;
 	stepper.slopesAt(kernel, x, own, u, air, new Float64Array(OUTSIDE_SIZE), x.slice(), own.slice());
 	return links.map((_, i) => stepper.torques[i]!);
+}
+
+/** Shafts of soft servos turned ahead of their links, so that each spring carries what it must, its play taken up. */
+export function preload(
+	drives: readonly JointDrive[],
+	torquesNm: readonly number[],
+	own: Float64Array,
+): void {
+	const n = drives.length;
+	drives.forEach((each, i) => {
+		if (each.kind !== "soft") return;
+		const torque = torquesNm[i] ?? 0;
+		const play = (Math.sign(torque) * each.backlashRad) / 2;
+		for (const block of [JOINT.shaft, JOINT.target])
+			own[block * n + i] = own[i]! + torque / each.stiffnessNmPerRad + play;
+	});
 }
