@@ -35,7 +35,7 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 	const omega = margins.ledgerRadPerSec;
 	if (omega === null)
 		return <p class="quiet">This loop has no crossover: its gains are so low that no delay could matter.</p>;
-	const segments = segmentsOf(margins.phaseLedger, value, scenario.value.craft.propulsion.tauDownSec);
+	const segments = segmentsOf(margins.phaseLedger, value, slowingCounts());
 	const motor = segments.filter((each) => each.short === "motor");
 	const delays = segments.filter((each) => each.short !== "motor");
 	const delaySec = delays.reduce((sum, each) => sum + each.sec, 0);
@@ -100,6 +100,13 @@ export function LatencyLine({ axis }: { readonly axis: AxisName }) {
 			/>
 		</div>
 	);
+}
+
+/** Of a motor's two lags, whether the operating point takes the one of slowing down. */
+function slowingCounts(): boolean {
+	const { craft, operatingPoints } = scenario.value;
+	const which = operatingPoints.find(({ name }) => name === chosenPoint.value)?.point.motorLag;
+	return which === "down" || (which !== "up" && craft.propulsion.tauDownSec >= craft.propulsion.tauUpSec);
 }
 
 function Strip({ title, segments }: { readonly title: string; readonly segments: readonly Segment[] }) {

@@ -74,10 +74,9 @@ const motorEdit = (slowing: boolean): SegmentEdit =>
 export function segmentsOf(
 	ledger: readonly LedgerEntry[],
 	lags: { readonly motorLagSec: number; readonly gyroLowPassSec: number | null },
-	/** Of the craft, slowing down. */
-	tauDownSec: number,
+	/** Whether the motor lag that counts is that of slowing down. */
+	slowing: boolean,
 ): Segment[] {
-	const slowing = Math.abs(lags.motorLagSec - tauDownSec) < 1e-9 * tauDownSec;
 	return ledger.flatMap((entry): Segment[] => {
 		const known =
 			entry.element === "motor lag" ? { short: "motor", edit: motorEdit(slowing) } : ELEMENTS[entry.element];
