@@ -5,7 +5,7 @@ import { formatQuantity } from "../units/format.ts";
 import type { CraftInput, LinkInput } from "./input.ts";
 import type { Limb, LimbLink, LimbServo } from "./limb-model.ts";
 import { combineBodies } from "./mass.ts";
-import { isPossibleInertia } from "./mass-from-input.ts";
+import { inertiaMatrix, isPossibleInertia } from "./mass-from-input.ts";
 import type { MassProperties } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 import { partBodies } from "./parts.ts";
@@ -110,7 +110,7 @@ function resolveLink(
 		notes.problem(`${path}.travel`, link.travel, "[least, most] with 0 (folded) between them");
 	if (link.servo?.play && link.servo.stiffness === undefined)
 		notes.problem(`${path}.servo.play`, link.servo.play, 'a stiffness beside it, such as "5 N m/rad"');
-	if (link.inertia && !isPossibleInertia(matrix(link.inertia)))
+	if (link.inertia && !isPossibleInertia(inertiaMatrix(link.inertia)))
 		notes.problem(
 			`${path}.inertia`,
 			link.inertia,
@@ -178,21 +178,9 @@ function linkMass(
 	return {
 		massKg: link.mass,
 		centreOfMassM,
-		inertiaKgM2: link.inertia ? matrix(link.inertia) : rod(link, diameterM),
+		inertiaKgM2: link.inertia ? inertiaMatrix(link.inertia) : rod(link, diameterM),
 	};
 }
-
-const matrix = ([xx = 0, yy = 0, zz = 0, xy = 0, xz = 0, yz = 0]: readonly number[]): Mat3 => [
-	xx,
-	xy,
-	xz,
-	xy,
-	yy,
-	yz,
-	xz,
-	yz,
-	zz,
-];
 
 /** Solid cylinder from hinge to tip about its middle: m r^2/2 along, m (3 r^2 + l^2)/12 across (handbook). */
 function rod(link: LinkInput, diameterM: number): Mat3 {

@@ -11,7 +11,7 @@ import { type PartShare, sumParts } from "./parts.ts";
 import { partsByRule } from "./parts-by-rule.ts";
 
 /** [xx, yy, zz] or [xx, yy, zz, xy, xz, yz] to a matrix. */
-function inertiaMatrix(entries: readonly number[]): Mat3 {
+export function inertiaMatrix(entries: readonly number[]): Mat3 {
 	const [xx = 0, yy = 0, zz = 0, xy = 0, xz = 0, yz = 0] = entries;
 	return [xx, xy, xz, xy, yy, yz, xz, yz, zz];
 }

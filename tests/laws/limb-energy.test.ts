@@ -6,27 +6,14 @@ import * as vec3 from "../../src/math/vec3.ts";
 import type { JointTree } from "../../src/physics/joint-tree.ts";
 import { bodyRates } from "../../src/physics/kernel-layout.ts";
 import { createLimbForces, GRIP } from "../../src/physics/limb-forces.ts";
-import { body, limbBody, servo, sumsOf } from "../fixtures/limb.ts";
+import { body, CROOKED_LINKS, limbBody, servo, sumsOf } from "../fixtures/limb.ts";
 import { samplePlant } from "../fixtures/plant.ts";
 
 const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 const tree: JointTree = {
 	frame: body(1.6, [0.01, -0.005, 0.01], [0.016, 0.018, 0.028]),
-	bodies: [
-		{
-			parent: -1,
-			hingeM: [0.06, 0.01, 0.05],
-			axis: [0, 0.8, 0.6],
-			mass: body(0.12, [0.13, 0.02, 0.07], [1e-5, 2.5e-4, 2.4e-4]),
-		},
-		{
-			parent: 0,
-			hingeM: [0.2, 0.02, 0.08],
-			axis: [0.6, 0.8, 0],
-			mass: body(0.2, [0.26, 0, 0.12], [2e-4, 3e-4, 2.6e-4]),
-		},
-	],
+	bodies: CROOKED_LINKS,
 };
 const WIND: Vec3 = [3, -2, 0.5];
 const LINK_AREA = 0.01;

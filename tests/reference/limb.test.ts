@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { JointTree } from "../../src/physics/joint-tree.ts";
-import { body, limbBody, servo, sumsOf } from "../fixtures/limb.ts";
+import { body, CROOKED_LINKS, limbBody, servo, sumsOf } from "../fixtures/limb.ts";
 
 const DEG = Math.PI / 180;
 
@@ -15,23 +15,9 @@ const planar: JointTree = {
 	],
 };
 
-/** Two links with axes that are neither parallel nor along body axes. */
 const elbow: JointTree = {
 	frame: body(1.4, [0.01, -0.005, 0.01], [0.016, 0.018, 0.028]),
-	bodies: [
-		{
-			parent: -1,
-			hingeM: [0.06, 0.01, 0.05],
-			axis: [0, 0.8, 0.6],
-			mass: body(0.12, [0.13, 0.02, 0.07], [1e-5, 2.5e-4, 2.4e-4]),
-		},
-		{
-			parent: 0,
-			hingeM: [0.2, 0.02, 0.08],
-			axis: [0.6, 0.8, 0],
-			mass: body(0.2, [0.26, 0.0, 0.12], [2e-4, 3e-4, 2.6e-4]),
-		},
-	],
+	bodies: CROOKED_LINKS,
 };
 
 /**
