@@ -1,4 +1,5 @@
 import { bodyRates, type Kernel } from "./kernel-layout.ts";
+import { writeTurn } from "./turn.ts";
 
 /**
  * Numbers a ground keeps in a flight's state, `own`: fastest arrival of a foot so far (m/s) and that foot's index, feet that touched
@@ -41,19 +42,7 @@ export const placesSize = (count: number): number => FIRST + PER_FOOT * count;
 export function place(feet: Feet, kernel: Kernel, x: Float64Array): void {
 	const { at, arms, normal, rates } = feet;
 	bodyRates(kernel, x, rates);
-	const w = x[6]!;
-	const i = x[7]!;
-	const j = x[8]!;
-	const k = x[9]!;
-	at[0] = 1 - 2 * (j * j + k * k);
-	at[1] = 2 * (i * j - w * k);
-	at[2] = 2 * (i * k + w * j);
-	at[3] = 2 * (i * j + w * k);
-	at[4] = 1 - 2 * (i * i + k * k);
-	at[5] = 2 * (j * k - w * i);
-	at[6] = 2 * (i * k - w * j);
-	at[7] = 2 * (j * k + w * i);
-	at[8] = 1 - 2 * (i * i + j * j);
+	writeTurn(x, at);
 	for (let foot = 0; foot < feet.count; foot++) {
 		const rx = arms[3 * foot]!;
 		const ry = arms[3 * foot + 1]!;

@@ -22,6 +22,7 @@ import type { LimbForces } from "./limb-forces.ts";
 import { breathe, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
+import { writeTurn } from "./turn.ts";
 
 export interface LimbStepper extends Stepper {
 	/** Angles and speeds into `own`, targets where the joints stand; and the kernel made to agree. */
@@ -141,22 +142,6 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	};
 	setExtra(spec.startRad);
 
-	const turnOf = (x: Float64Array): void => {
-		const w = x[6]!;
-		const i = x[7]!;
-		const j = x[8]!;
-		const k = x[9]!;
-		turn[0] = 1 - 2 * (j * j + k * k);
-		turn[1] = 2 * (i * j - w * k);
-		turn[2] = 2 * (i * k + w * j);
-		turn[3] = 2 * (i * j + w * k);
-		turn[4] = 1 - 2 * (i * i + k * k);
-		turn[5] = 2 * (j * k - w * i);
-		turn[6] = 2 * (i * k - w * j);
-		turn[7] = 2 * (j * k + w * i);
-		turn[8] = 1 - 2 * (i * i + j * j);
-	};
-
 	/** Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
 	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array): void => {
 		profiles.prescribe(ownStage, n, led);
@@ -164,7 +149,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		const { momentum, centreSpeed, inertia } = posture;
 		const { p } = kernel;
 		bodyRates(kernel, stage, rates);
-		turnOf(stage);
+		writeTurn(stage, turn);
 		for (let i = 0; i < 6; i++) load[i] = outside[i]!;
 		along.fill(0);
 		if (forces) forces.add(posture, stage, rates, turn, airNow, p, load, along);

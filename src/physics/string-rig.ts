@@ -17,6 +17,7 @@ import { createLoadedStep, PIECE } from "./loaded-step.ts";
 import type { Rig } from "./pivot-rig.ts";
 import type { Plant } from "./plant.ts";
 import type { StringsSpec } from "./rig-spec.ts";
+import { writeTurn } from "./turn.ts";
 
 export interface StringRig extends Rig {
 	/** In the strings, J. */
@@ -62,22 +63,6 @@ export function createStringRig(plant: Plant, spec: StringsSpec): StringRig {
 	};
 	reload(plant);
 
-	const turn = (x: Float64Array): void => {
-		const w = x[6]!;
-		const i = x[7]!;
-		const j = x[8]!;
-		const k = x[9]!;
-		turned[0] = 1 - 2 * (j * j + k * k);
-		turned[1] = 2 * (i * j - w * k);
-		turned[2] = 2 * (i * k + w * j);
-		turned[3] = 2 * (i * j + w * k);
-		turned[4] = 1 - 2 * (i * i + k * k);
-		turned[5] = 2 * (j * k - w * i);
-		turned[6] = 2 * (i * k - w * j);
-		turned[7] = 2 * (j * k + w * i);
-		turned[8] = 1 - 2 * (i * i + j * j);
-	};
-
 	const addLoads = (
 		kernel: Kernel,
 		x: Float64Array,
@@ -85,7 +70,7 @@ export function createStringRig(plant: Plant, spec: StringsSpec): StringRig {
 		outside: Float64Array,
 		load: Float64Array,
 	): void => {
-		turn(x);
+		writeTurn(x, turned);
 		bodyRates(kernel, x, rates);
 		const t = turned;
 		for (let i = 0; i < 6; i++) load[i] = outside[i]!;
@@ -140,7 +125,7 @@ export function createStringRig(plant: Plant, spec: StringsSpec): StringRig {
 			x.fill(0, ATTITUDE, ATTITUDE + 4);
 			x[ATTITUDE] = Math.cos(spec.startAngleRad / 2);
 			x[ATTITUDE + 1 + axis] = Math.sin(spec.startAngleRad / 2);
-			turn(x);
+			writeTurn(x, turned);
 			for (let i = 0; i < 3; i++) {
 				x[POSITION + i] = hover[i as 0]! + middle[i as 0]!;
 				for (let j = 0; j < 3; j++) x[POSITION + i]! -= turned[3 * i + j]! * middle[j as 0]!;
@@ -164,7 +149,7 @@ export function createStringRig(plant: Plant, spec: StringsSpec): StringRig {
 			work[WORK_STEP] = whole;
 		},
 		stored(x) {
-			turn(x);
+			writeTurn(x, turned);
 			let sum = 0;
 			for (let s = 0; s < count; s++) {
 				const d = [0, 1, 2].map((i) => {
