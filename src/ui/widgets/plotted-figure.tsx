@@ -12,7 +12,7 @@ export interface PlottedFigureProps {
 	readonly stale: boolean;
 	/** The element that a chart library draws into. */
 	readonly box: RefObject<HTMLDivElement | null>;
-	/** The library does not draw 'Invented craft' itself: the words stand over its drawing, which is then hidden from readers. */
+	/** The library does not draw 'Invented craft' itself: the words are laid over its drawing, which is then hidden from readers. The note says them too, to be read. */
 	readonly wordsOver?: boolean;
 	/** Something else stands in for the drawing at the moment. */
 	readonly away?: boolean;
@@ -39,15 +39,20 @@ export function PlottedFigure({
 			>
 				<figcaption>
 					<h3>{picture.title}</h3>
-					<p class="visually-hidden">
-						{picture.description} {picture.invented ? "Invented craft." : ""}
-					</p>
+					<p class="visually-hidden">{picture.description}</p>
 					<PictureLegend entries={picture.legend} />
 				</figcaption>
-				<div ref={box} class="plot" aria-hidden={wordsOver ? "true" : undefined}>
-					{wordsOver && picture.invented ? <span class="invented">Invented craft</span> : null}
-				</div>
-				{picture.note ? <p class="quiet note">{picture.note}</p> : null}
+				<div
+					ref={box}
+					class={wordsOver && picture.invented ? "plot invented" : "plot"}
+					aria-hidden={wordsOver ? "true" : undefined}
+				/>
+				{picture.note || picture.invented ? (
+					<p class="quiet note">
+						{picture.invented ? "Invented craft. " : ""}
+						{picture.note}
+					</p>
+				) : null}
 			</figure>
 			<SavePicture picture={picture} />
 			<PictureNumbers picture={picture} id={numbers} />
