@@ -7,6 +7,7 @@ import { firstMinute } from "../src/analysis/first-minute.ts";
 import { marginsBrief, marginsReport } from "../src/analysis/margins-report.ts";
 import { wrongBuilds } from "../src/analysis/wrong-builds.ts";
 import { fly } from "../src/flight/engine.ts";
+import { gainsAt } from "../src/physics/gains-at.ts";
 import { STEP_COLUMNS } from "../src/pictures/flight-pictures.ts";
 import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-steps.ts";
 import { flightJson } from "../src/report/fly-json.ts";
@@ -111,8 +112,11 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 	},
 	loop(job) {
 		const scenario = scenarioOf(job);
-		const plant = axisPlants(scenario.craft, pointOf(scenario, job))[job.axis];
-		const respond = axisLoops(plant, named(scenario.gainSets, job.set, "gain set"))[job.opened];
+		const { craft } = scenario;
+		const point = pointOf(scenario, job);
+		const plant = axisPlants(craft, point)[job.axis];
+		const set = gainsAt(craft, named(scenario.gainSets, job.set, "gain set"), point);
+		const respond = axisLoops(plant, set)[job.opened];
 		return respond ? sampleLoop(respond, [0.3, Math.PI / plant.periodSec]) : null;
 	},
 	wrongBuilds(job) {

@@ -1,5 +1,5 @@
 import { ANSWER, axisResponse } from "../control/axis-response.ts";
-import { AXES, type GainSet } from "../control/spec.ts";
+import { AXES, type FixedGainSet } from "../control/spec.ts";
 import type { AxisPlant } from "./axis-plant.ts";
 import type { LoopResponse } from "./scalar-loop-types.ts";
 
@@ -29,7 +29,7 @@ export interface CraftAnswer {
 export const CRAFT_ANSWER_LENGTH = 30;
 
 /** Loops of one axis, the other two left out. */
-export function axisLoops(plant: AxisPlant, set: GainSet): AxisLoops {
+export function axisLoops(plant: AxisPlant, set: FixedGainSet): AxisLoops {
 	const law = axisResponse(set, plant.axis, plant.periodSec, plant.rateSpacingSec);
 	const c = new Float64Array(ANSWER.length);
 	const g = new Float64Array(6);
@@ -63,7 +63,7 @@ export function axisLoops(plant: AxisPlant, set: GainSet): AxisLoops {
 /** Loops of one axis with the other two closed, the whole craft answering. */
 export function coupledLoops(
 	answer: CraftAnswer,
-	set: GainSet,
+	set: FixedGainSet,
 	periodSec: number,
 	rateSpacingSec: number,
 ): AxisLoops[] {
@@ -127,7 +127,12 @@ export function coupledLoops(
 }
 
 /** The 3 x 3 loop at u, Q: 9 complex numbers, row i is what the law of axis i answers to u of axis j, sign turned. */
-export function loopMatrix(answer: CraftAnswer, set: GainSet, periodSec: number, rateSpacingSec: number) {
+export function loopMatrix(
+	answer: CraftAnswer,
+	set: FixedGainSet,
+	periodSec: number,
+	rateSpacingSec: number,
+) {
 	const laws = AXES.map((axis) => axisResponse(set, axis, periodSec, rateSpacingSec));
 	const g = new Float64Array(CRAFT_ANSWER_LENGTH);
 	const c = new Float64Array(ANSWER.length);
@@ -202,7 +207,7 @@ function solve3(re: Float64Array, im: Float64Array, x: Float64Array): void {
 type AllLoops = Record<"rate" | "angle" | "whole", LoopResponse>;
 
 /** Leaves out the loops that a structure does not have. */
-function describe(set: GainSet, axis: (typeof AXES)[number], all: AllLoops): AxisLoops {
+function describe(set: FixedGainSet, axis: (typeof AXES)[number], all: AllLoops): AxisLoops {
 	const gains = set[axis];
 	const noAngle =
 		axis === "yaw"

@@ -152,7 +152,7 @@ export function axisOnTheLine(
 	const context = createContext(craft, set, found.linear);
 	const { gyroLowPassHz } = craft.sensors;
 	const index = AXES.indexOf(axis) as AxisIndex;
-	const loops = context.loopsFor(set)[index]!;
+	const loops = context.loopsFor(context.set)[index]!;
 	return {
 		feasible: true,
 		margins: frequencyMargins(context, loops, index, scalarAnswers(context, loops, index, judgement)),
@@ -176,7 +176,7 @@ export function feltOnAxis(
 	if (!found.feasible) return found;
 	const context = createContext(craft, set, found.linear);
 	const index = AXES.indexOf(axis) as AxisIndex;
-	const outer = context.loopsFor(set)[index]!.whole ? "whole" : "rate";
+	const outer = context.loopsFor(context.set)[index]!.whole ? "whole" : "rate";
 	const stable = radiusOf(context, index, outer) < 1;
 	return { feasible: true, felt: feltOf(feltContext(craft, set, point) ?? context, index, outer, stable) };
 }
@@ -191,7 +191,7 @@ export function axisMarginsOf(
 ): { readonly margins: AxisMargins; readonly growthPerSec: number } {
 	const context = createContext(craft, set, linear);
 	const index = AXES.indexOf(axis) as AxisIndex;
-	const loops = context.loopsFor(set)[index]!;
+	const loops = context.loopsFor(context.set)[index]!;
 	const answers = scalarAnswers(context, loops, index);
 	const radius = answers.whole ? answers.closed.whole : answers.closed.rate;
 	return {

@@ -1,5 +1,5 @@
 import { linearTick } from "../control/axis-linear.ts";
-import type { GainSet } from "../control/spec.ts";
+import type { FixedGainSet } from "../control/spec.ts";
 import { eigenvalues } from "../math/eigenvalues.ts";
 import type { AxisPlant } from "./axis-plant.ts";
 
@@ -16,7 +16,7 @@ export interface ClosedLoop {
 }
 
 /** The plant first, then the control law's own states. */
-export function closeLoop(plant: AxisPlant, set: GainSet): ClosedLoop {
+export function closeLoop(plant: AxisPlant, set: FixedGainSet): ClosedLoop {
 	const { order: n, a, bCommand, bTorque, cRate, cAngle, cTrueRate, cTrueAngle } = plant.sampled;
 	const law = linearTick(set, plant.axis, plant.periodSec, plant.periodSec);
 	const m = law.order;

@@ -1,4 +1,4 @@
-import type { AxisGains, AxisName, GainSet } from "../control/spec.ts";
+import type { AxisGains, AxisName, FixedGainSet } from "../control/spec.ts";
 import type { FeltFrequencies, FeltLimit } from "./report-types.ts";
 import { analyseScalarLoop } from "./scalar-loop.ts";
 import type { LoopResponse } from "./scalar-loop-types.ts";
@@ -6,10 +6,10 @@ import type { LoopResponse } from "./scalar-loop-types.ts";
 type Gain = FeltLimit["gain"];
 
 export interface FeltSpec {
-	readonly set: GainSet;
+	readonly set: FixedGainSet;
 	readonly axis: AxisName;
 	/** The axis's outermost loop at u for a gain set: L is linear in every single gain. */
-	loopFor(set: GainSet): LoopResponse;
+	loopFor(set: FixedGainSet): LoopResponse;
 	readonly lowestRadPerSec: number;
 	readonly highestRadPerSec: number;
 	/** Where L is sampled and real at the highest. */
@@ -71,7 +71,7 @@ function limitOf(spec: FeltSpec, gain: Gain): FeltLimit | string {
 	return { gain, factor: 10 ** (db / 20), hz: radPerSec / (2 * Math.PI) };
 }
 
-function withGain(set: GainSet, axis: AxisName, gain: Gain): GainSet {
+function withGain(set: FixedGainSet, axis: AxisName, gain: Gain): FixedGainSet {
 	const gone: Partial<AxisGains> = gain === "kAngle" ? { kAngle: 0, kAngleI: 0 } : { [gain]: 0 };
 	return { ...set, [axis]: { ...set[axis], ...gone } };
 }

@@ -1,5 +1,5 @@
 import { type LinearTick, linearTick } from "../control/axis-linear.ts";
-import { AXES, type GainSet } from "../control/spec.ts";
+import { AXES, type FixedGainSet } from "../control/spec.ts";
 import { createFlows, type Flows, type LiftedPlant } from "./lifted-flows.ts";
 import { liftedProgram } from "./lifted-program.ts";
 import { createLiftedRun, type LiftedRun, type RunAxis } from "./lifted-run.ts";
@@ -38,7 +38,7 @@ export type AxisIndex = 0 | 1 | 2;
 export function liftedLoop(
 	linear: LinearCraft,
 	chain: TimingChain,
-	set: GainSet,
+	set: FixedGainSet,
 	axes: readonly AxisIndex[],
 	still: readonly AxisIndex[],
 	couplings: boolean,
@@ -175,7 +175,7 @@ function takingPart(linear: LinearCraft, states: readonly number[], axes: readon
 	return states.filter((s) => reached.has(s) && seen.has(s));
 }
 
-function controlOf(set: GainSet, axis: AxisIndex, periodSec: number): RunAxis {
+function controlOf(set: FixedGainSet, axis: AxisIndex, periodSec: number): RunAxis {
 	const known = new Map<number, LinearTick>();
 	const tick = (spacingUs: number): LinearTick => {
 		let law = known.get(spacingUs);

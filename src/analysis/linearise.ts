@@ -42,6 +42,8 @@ export interface LinearCraft {
 	readonly c: Float64Array;
 	readonly trim: Trim;
 	readonly plant: Plant;
+	/** Where it was linearised. */
+	readonly point: OperatingPoint;
 	readonly motorLagSec: number;
 	/** Per axis, weighed by what each motor contributes to its turning. */
 	readonly transportSec: readonly [number, number, number];
@@ -147,6 +149,7 @@ function about(
 		hasEstimate: estimatorTimeConstantSec !== null,
 		trim,
 		plant,
+		point,
 		lag,
 		transportSec: transports(craft, plant, trim, patterns),
 	});
@@ -259,6 +262,7 @@ interface Rest {
 	readonly hasEstimate: boolean;
 	readonly trim: Trim;
 	readonly plant: Plant;
+	readonly point: OperatingPoint;
 	readonly lag: number;
 	readonly transportSec: readonly [number, number, number];
 }
@@ -324,6 +328,7 @@ function transform(
 		c,
 		trim: rest.trim,
 		plant: rest.plant,
+		point: rest.point,
 		motorLagSec: rest.lag,
 		transportSec: rest.transportSec,
 	};

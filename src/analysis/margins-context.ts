@@ -1,5 +1,6 @@
-import { AXES, type GainSet } from "../control/spec.ts";
+import { AXES, type FixedGainSet, type GainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
+import { gainsAt } from "../physics/gains-at.ts";
 import { type AxisLoops, axisLoops, type CraftAnswer, coupledLoops, loopMatrix } from "./axis-loops.ts";
 import { type AxisPlants, axisPlantsOf } from "./axis-plants.ts";
 import { axesTouch, craftAnswer } from "./craft-answer.ts";
@@ -17,7 +18,8 @@ const LEAST_LOOP = 0.016;
 /** What all answers about one gain set at one operating point share. */
 export interface Context {
 	readonly craft: Craft;
-	readonly set: GainSet;
+	/** As it stands at the pose and load of the linear craft. */
+	readonly set: FixedGainSet;
 	readonly linear: LinearCraft;
 	readonly chain: TimingChain;
 	readonly plants: AxisPlants;
@@ -28,7 +30,7 @@ export interface Context {
 	readonly company: readonly (readonly AxisIndex[])[];
 	/** By opened loop; the same closed loop serves several openings. */
 	lifted(axis: AxisIndex, rateOnly: boolean): LiftedLoop;
-	loopsFor(set: GainSet): readonly AxisLoops[];
+	loopsFor(set: FixedGainSet): readonly AxisLoops[];
 }
 
 /** What no gain changes. */
@@ -52,13 +54,14 @@ function withoutGains(linear: LinearCraft, chain: TimingChain): WithoutGains {
 	return found;
 }
 
-export function createContext(craft: Craft, set: GainSet, linear: LinearCraft): Context {
+export function createContext(craft: Craft, gainSet: GainSet, linear: LinearCraft): Context {
+	const set = gainsAt(craft, gainSet, linear.point);
 	const chain = timingChain(craft.timing);
 	const { plants, answer, touch } = withoutGains(linear, chain);
 	const T = 1e-6 * chain.tickUs;
 	const spacing = 1e-6 * Math.max(chain.tickUs, chain.gyro.periodUs);
-	const alone = (s: GainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
-	const together = (s: GainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
+	const alone = (s: FixedGainSet): AxisLoops[] => AXES.map((axis) => axisLoops(plants[axis], s));
+	const together = (s: FixedGainSet): AxisLoops[] => coupledLoops(answer, s, T, spacing);
 	const coupled = touch && largestCoupling(alone(set), together(set), T) >= NEGLIGIBLE;
 	const company: readonly (readonly AxisIndex[])[] = coupled
 		? companyOf(loopMatrix(answer, set, T, spacing), T)

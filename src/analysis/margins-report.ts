@@ -88,7 +88,7 @@ function allTogether({ set, linear, chain }: Context): MarginsBrief["periodic"] 
 function reportOn(craft: Craft, set: GainSet, linear: LinearCraft, felt: Context | null): MarginsReport {
 	const context = createContext(craft, set, linear);
 	const { chain } = context;
-	const loops = context.loopsFor(set);
+	const loops = context.loopsFor(context.set);
 	const all = allTogether(context);
 	const answers = AXES.map((_, i) => axisMargins(context, felt, loops[i]!, i as AxisIndex));
 	const [roll, pitch, yaw] = answers as [AxisAnswer, AxisAnswer, AxisAnswer];
@@ -102,7 +102,7 @@ function reportOn(craft: Craft, set: GainSet, linear: LinearCraft, felt: Context
 			axes: { roll: roll.periodic, pitch: pitch.periodic, yaw: yaw.periodic },
 		},
 		disk: diskOf(context, all.stable),
-		slowMode: set.structure === "rateOnly" ? slowMode(linear, chain, set) : null,
+		slowMode: set.structure === "rateOnly" ? slowMode(linear, chain, context.set) : null,
 		notes: notes(craft, context),
 	};
 }

@@ -1,7 +1,7 @@
 import { ANSWER, axisResponse } from "../control/axis-response.ts";
 import { respondBlock } from "../control/block.ts";
 import { filterBlock } from "../control/blocks.ts";
-import { AXES, type AxisName, type FilterSpec, type GainSet } from "../control/spec.ts";
+import { AXES, type AxisName, type FilterSpec, type FixedGainSet } from "../control/spec.ts";
 import { createResponder } from "../linear/frequency-response.ts";
 import { axisSystem } from "./axis-plants.ts";
 import type { LinearCraft } from "./linearise.ts";
@@ -14,7 +14,7 @@ const DEGREES = 180 / Math.PI;
 export interface LedgerSpec {
 	readonly linear: LinearCraft;
 	readonly chain: TimingChain;
-	readonly set: GainSet;
+	readonly set: FixedGainSet;
 	readonly axis: AxisName;
 	readonly gyroLowPassHz: number | null;
 	readonly rateSpacingSec: number;

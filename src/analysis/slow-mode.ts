@@ -1,4 +1,4 @@
-import type { GainSet } from "../control/spec.ts";
+import type { FixedGainSet } from "../control/spec.ts";
 import { eigenvalues } from "../math/eigenvalues.ts";
 import { liftedLoop, UNCHANGED } from "./lifted.ts";
 import type { LinearCraft } from "./linearise.ts";
@@ -12,7 +12,7 @@ const SLOW_PER_SEC = 3;
  * Rate-only use: no one holds tilt, so that speed and attitude swing or drift together. The least stable slow mode of roll and
  * pitch with their rate loops closed.
  */
-export function slowMode(linear: LinearCraft, chain: TimingChain, set: GainSet): SlowMode | null {
+export function slowMode(linear: LinearCraft, chain: TimingChain, set: FixedGainSet): SlowMode | null {
 	const found = ([0, 1] as const).flatMap((axis) => {
 		const loop = liftedLoop(linear, chain, set, [axis], [], false);
 		const { map, size } = loop.map([{ ...UNCHANGED, angle: 0 }]);

@@ -2,7 +2,7 @@ import { type Block, blockOrder, settleBlock } from "./block.ts";
 import { filterBlock } from "./blocks.ts";
 import { sectionsOf, stepSections } from "./sections.ts";
 import { IN } from "./signals.ts";
-import type { AxisName, GainSet, Structure } from "./spec.ts";
+import type { AxisName, FixedGainSet, Structure } from "./spec.ts";
 
 /**
  * The control law of one axis at one tick of period T, in the order I, D, u.
@@ -43,7 +43,7 @@ const STATE_FILTERS = 4;
 const MEMORY = 2;
 
 /** @param unbounded true leaves every limit out, for linear analysis. */
-export function axisLaw(set: GainSet, axis: AxisName, periodSec: number, unbounded = false): AxisLaw {
+export function axisLaw(set: FixedGainSet, axis: AxisName, periodSec: number, unbounded = false): AxisLaw {
 	const gains = set[axis];
 	const filters = set.filters.map((spec) => filterBlock(spec, periodSec));
 	const linearOrder = STATE_FILTERS + filters.reduce((sum, block) => sum + blockOrder(block), 0);

@@ -1,6 +1,6 @@
 import { axisLaw, stepAxis } from "./axis-law.ts";
 import { IN, OUT } from "./signals.ts";
-import type { AxisName, GainSet } from "./spec.ts";
+import type { AxisName, FixedGainSet } from "./spec.ts";
 
 /**
  * The control law of one axis for small signals, at one tick: s+ = A s + B v, u = C s + D v with
@@ -21,7 +21,7 @@ export interface LinearTick {
  * @param rateSpacingSec spacing of this tick's new gyro sample from the last; 0 for a tick without a new one
  */
 export function linearTick(
-	set: GainSet,
+	set: FixedGainSet,
 	axis: AxisName,
 	periodSec: number,
 	rateSpacingSec: number,

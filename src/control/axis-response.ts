@@ -1,6 +1,6 @@
 import { type Block, respondBlock } from "./block.ts";
 import { expLowPass, filterBlock, filteredDerivative, integrator } from "./blocks.ts";
-import type { AxisGains, AxisName, FilterSpec, GainSet, Structure } from "./spec.ts";
+import type { AxisGains, AxisName, FilterSpec, FixedGainSet, Structure } from "./spec.ts";
 
 /**
  * The parts that an axis's gains weigh, at z = exp(j omega T): the gyro filters F, the integrator T/(1 - z^-1) and the
@@ -137,7 +137,7 @@ export function loopWeights(
 
 /** The frequency answers of one axis of a gain set: `respond` fills `ANSWER.length` numbers. */
 export function axisResponse(
-	set: GainSet,
+	set: FixedGainSet,
 	axis: AxisName,
 	periodSec: number,
 	rateSpacingSec = periodSec,

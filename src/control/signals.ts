@@ -15,7 +15,10 @@ export const IN = {
 	live: 16,
 	/** Added to u: what the firmware knows to be asked, such as by a limb that it moves itself. */
 	lead: 17,
-	length: 20,
+	/** What a gain schedule follows: a hinge of the limb as the firmware knows it, rad from folded, and the load it knows of, kg. */
+	limbAngle: 20,
+	load: 21,
+	length: 22,
 } as const;
 
 /** Offsets in its output array; `commands` come last, one per rotor. `u` is clamped to the output limit. */

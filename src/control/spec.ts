@@ -4,7 +4,13 @@
  * cascade and rate-only: kp per rad/s, ki per rad, kd per rad/s^2, kff per rad/s, kAngle 1/s, kAngleI 1/s^2;
  * single angle PID (roll and pitch; yaw stays a rate loop): kp per rad, ki per rad s, kd per rad/s, kff unused.
  */
-export interface GainSet {
+export interface GainSet extends Omit<FixedGainSet, "schedule"> {
+	/** Gains that follow the limb and the load; left out: they stay as they are. */
+	readonly schedule?: GainSchedule | undefined;
+}
+
+/** A gain set as it stands at one pose of the limb and one load: what a linear loop is closed with. */
+export interface FixedGainSet {
 	readonly name: string;
 	readonly structure: Structure;
 	readonly roll: AxisGains;
@@ -16,7 +22,24 @@ export interface GainSet {
 	readonly liftOff?: LiftOffRule | null;
 	/** Share of the trim that limb and load ask for that is added to u as the limb moves; left out: 0. */
 	readonly limbLead?: number;
+	readonly schedule?: undefined;
 }
+
+/** Factors on the set's own gains over the angle of one of the limb's hinges and over the load that the firmware knows of: `schedule.ts`. */
+export interface GainSchedule {
+	/** Which hinge, counted from the airframe. */
+	readonly link: number;
+	/** Breakpoints, ascending; one where the angle changes nothing. */
+	readonly anglesRad: readonly number[];
+	readonly loadsKg: readonly number[];
+	/** Per axis and gain: one row per angle, one entry per load. */
+	readonly factors: {
+		readonly [A in AxisName]: { readonly [G in ScheduledGain]: readonly (readonly number[])[] };
+	};
+}
+
+export type ScheduledGain = "kAngle" | "kp" | "ki" | "kd";
+export const SCHEDULED_GAINS: readonly ScheduledGain[] = ["kAngle", "kp", "ki", "kd"];
 
 /** Lifted off once throttle has stood at this share of the expected hover throttle for so long, since motors were made live. */
 export interface LiftOffRule {

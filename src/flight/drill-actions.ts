@@ -12,6 +12,7 @@ import { createHand, type Hand } from "./hand.ts";
 import { EVENT, type Layout } from "./layout.ts";
 import type { Liveness } from "./lift-off.ts";
 import { letGo, takeUp } from "./load-change.ts";
+import { KNOWN } from "./load-known.ts";
 import { PERSON } from "./pilot.ts";
 import { type FlightSetup, resolveOptions } from "./setup.ts";
 import { startOf } from "./start.ts";
@@ -30,6 +31,8 @@ export interface DrillActions {
 	readonly notes: readonly string[];
 	/** The craft as it is now, loads included. */
 	readonly plant: Plant;
+	/** What the firmware takes for carried (`KNOWN`). */
+	readonly known: Float64Array;
 	/** Whoever holds the throttle moves it. */
 	moveHand(timeUs: number): void;
 	/** Ticks before this time do not happen. */
@@ -77,12 +80,16 @@ const downIn = (x: Float64Array): Vec3 => [
 	1 - 2 * (x[7]! * x[7]! + x[8]! * x[8]!),
 ];
 
+const massOf = (loads: readonly CarriedLoad[]): number => loads.reduce((sum, { massKg }) => sum + massKg, 0);
+
 export function createDrillActions(on: ActedOn): DrillActions {
 	const { kernel, layout, s, x, next, outside, sticks, liveness, asked } = on;
 	const { craft, point } = on.setup;
 	const { limb } = on.held;
 	let plant: Plant = limb ? { ...on.plant, centreOfMassM: limb.centreM } : on.plant;
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
+	const known = new Float64Array(KNOWN.length);
+	known[KNOWN.massKg] = massOf(loads);
 	let stallUntilUs = -1;
 	const notes: string[] = [];
 	const hand = handOf(on);
@@ -116,7 +123,15 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		}
 	};
 
+	const momentsNow = (): [number, number] => {
+		const [cx, cy] = limb ? limb.centreM : plant.centreOfMassM;
+		const massKg = limb ? limb.massKg : plant.massKg;
+		return [massKg * cx, massKg * cy];
+	};
+
 	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
+		known.fill(0);
+		known[KNOWN.massKg] = massOf(after);
 		if (limb) {
 			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x));
 			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
@@ -212,9 +227,16 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				changeLoad([...loads, load], load);
 				return;
 			}
-			case "letGo":
-				if (loads.length > 0) changeLoad([], null);
+			case "letGo": {
+				const before = known[KNOWN.massKg]!;
+				if (loads.length === 0) return;
+				const [x0, y0] = momentsNow();
+				changeLoad([], null);
+				if (!event.unnoticed) return;
+				const [x1, y1] = momentsNow();
+				known.set([before, x0 - x1, y0 - y1]);
 				return;
+			}
 			case "limb": {
 				if (event.profile) {
 					limb?.follow(on.touch, event.link, event.profile);
@@ -275,6 +297,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		serve,
 		moveHand,
 		notes,
+		known,
 		get plant() {
 			return plant;
 		},

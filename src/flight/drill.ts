@@ -82,7 +82,8 @@ export type DrillEvent =
 			readonly dampingNSecPerM: number;
 			readonly durationSec: number;
 	  }
-	| { readonly atSec: number; readonly kind: "letGo" }
+	/** What is carried leaves; `unnoticed`: the firmware goes on as if it still carried it. */
+	| { readonly atSec: number; readonly kind: "letGo"; readonly unnoticed?: boolean }
 	/** Motors enabled, at lowest spin at least; or disabled: commands 0, integrals reset. In the air a craft begins live. */
 	| { readonly atSec: number; readonly kind: "makeLive" }
 	| { readonly atSec: number; readonly kind: "makeSafe" }

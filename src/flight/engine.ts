@@ -13,6 +13,7 @@ import {
 	WORK_BROWN_OUT,
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
+import { poseAt } from "../physics/plant-at.ts";
 import { createAsked } from "./asked.ts";
 import { clockPhases } from "./clock-phases.ts";
 import { readInputs } from "./control-input.ts";
@@ -24,6 +25,7 @@ import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { createLiveness } from "./lift-off.ts";
 import { createLimbLead } from "./limb-lead.ts";
 import { liveEntries } from "./live.ts";
+import { KNOWN } from "./load-known.ts";
 import { sendPulse } from "./pulse.ts";
 import { createReadings } from "./readings.ts";
 import { createRecorder } from "./recorder.ts";
@@ -98,7 +100,6 @@ export function createFlight(setup: FlightSetup): Flight {
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
 	const recorder = createRecorder(kernel, layout, rows, { wanted: columns, more: held.limb, own: touch });
-	const lead = createLimbLead(setup, start, held.limb);
 	const phases = clockPhases(timing, noise, clockRandom);
 	const fused = timing.attitude.kind === "fused";
 	// A loop that a drill loosens catches up, but cannot begin again before it has computed.
@@ -141,6 +142,16 @@ export function createFlight(setup: FlightSetup): Flight {
 		faults,
 		asked,
 	});
+
+	const lead = createLimbLead(setup, start, held.limb, actions.known);
+	const hinge = setup.gainSet.schedule?.link ?? 0;
+	const foldedRad = poseAt(craft, setup.point)[hinge] ?? 0;
+	/** What the firmware knows beforehand of its limb and its load. */
+	const tellKnown = (): void => {
+		input[IN.limbAngle] = held.limb && craft.limb ? touch[hinge]! : foldedRad;
+		input[IN.load] = actions.known[KNOWN.massKg]!;
+		lead?.(input);
+	};
 
 	const setSpeeds = (i: number): void => {
 		const { curve, rotors } = start.plant;
@@ -191,7 +202,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		}
 		liveness.watch(s, timeUs);
 		readInputs(layout, s, input);
-		lead?.(input);
+		tellKnown();
 		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		controller.tick(controllerState, input, output);
@@ -330,9 +341,10 @@ export function createFlight(setup: FlightSetup): Flight {
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		input[IN.voltage] = trim.voltageV;
 		readInputs(layout, s, input);
-		controller.settle(controllerState, input, trim.u);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
 		held.limb?.begin(kernel, touch, start);
+		tellKnown();
+		controller.settle(controllerState, input, trim.u);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
 		next[EVENT.drill] = timeline[0]?.timeUs ?? NEVER;

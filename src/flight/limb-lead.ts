@@ -2,6 +2,7 @@ import { IN } from "../control/signals.ts";
 import type { Plant } from "../physics/plant.ts";
 import { trimAt } from "../physics/trim.ts";
 import type { LimbFlight } from "./limb-flight.ts";
+import { KNOWN } from "./load-known.ts";
 import type { FlightSetup } from "./setup.ts";
 import type { Start } from "./start.ts";
 
@@ -11,12 +12,13 @@ const SHIFT_M = 0.005;
 /**
  * What the firmware may know beforehand: where its own limb and load put the centre of mass asks for u of roll and pitch. Writes the share of it that the gain set
  * gives (`limbLead`) into a controller's input: u per kg m of moment at hover, times the moment gained since the flight began. The firmware is taken to know how
- * its servos move. Null where nothing is given beforehand, or the craft cannot be trimmed. Writing allocates nothing.
+ * its servos move, and what it carries unless that left unnoticed (`load-known.ts`). Null where nothing is given beforehand, or the craft cannot be trimmed. Writing allocates nothing.
  */
 export function createLimbLead(
 	{ craft, point, gainSet }: FlightSetup,
 	start: Start,
 	limb: LimbFlight | null,
+	known: Float64Array,
 ): ((input: Float64Array) => void) | null {
 	const share = gainSet.limbLead ?? 0;
 	if (!limb || share === 0 || start.noTrim !== "") return null;
@@ -24,8 +26,8 @@ export function createLimbLead(
 	const slopes = Float64Array.of(slope(1), slope(0));
 	const [x0, y0] = [plant.massKg * plant.centreOfMassM[0], plant.massKg * plant.centreOfMassM[1]];
 	return (input) => {
-		input[IN.lead] = share * slopes[0]! * (limb.massKg * limb.centreM[1] - y0);
-		input[IN.lead + 1] = share * slopes[1]! * (limb.massKg * limb.centreM[0] - x0);
+		input[IN.lead] = share * slopes[0]! * (limb.massKg * limb.centreM[1] + known[KNOWN.moment + 1]! - y0);
+		input[IN.lead + 1] = share * slopes[1]! * (limb.massKg * limb.centreM[0] + known[KNOWN.moment]! - x0);
 	};
 
 	/** Of u of the axis that a shift along body axis `along` turns (forward: pitch, right: roll), per kg m. */

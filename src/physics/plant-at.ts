@@ -25,7 +25,7 @@ function stateOfChargeAt(battery: Battery, point: OperatingPoint): number {
 }
 
 /** Mass of the load that an operating point names, kg. */
-function loadMassAt(craft: Craft, point: OperatingPoint): number {
+export function loadMassAt(craft: Craft, point: OperatingPoint): number {
 	if (point.load === "none") return 0;
 	return point.load === "heaviest" ? craft.load.massKg : point.load.massKg;
 }

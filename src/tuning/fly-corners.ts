@@ -8,6 +8,7 @@ import type { Craft } from "../craft/model.ts";
 import { type Drill, STILL_AIR } from "../flight/drill.ts";
 import { fly } from "../flight/engine.ts";
 import type { FlightStatus } from "../flight/result.ts";
+import { gainsAt } from "../physics/gains-at.ts";
 import type { TuneCorner } from "./result.ts";
 import { stepCosts } from "./step-cost.ts";
 
@@ -69,7 +70,11 @@ export function flyCorners(
 			const drill = stepDrill(axis);
 			const flight = fly({ craft, point, gainSet: set, drill, options: { noise: false, rounding: false } });
 			const metrics = axisFlightMetrics(flight, drill, axis, set.structure);
-			const { setPoint } = stepCosts(closeLoop(plants[axis], set), DURATION - STEP_AT, 1);
+			const { setPoint } = stepCosts(
+				closeLoop(plants[axis], gainsAt(craft, set, point)),
+				DURATION - STEP_AT,
+				1,
+			);
 			return {
 				corner: name,
 				axis,

@@ -1,4 +1,4 @@
-import type { AxisGains, FilterSpec, GainSet } from "../control/spec.ts";
+import type { AxisGains, FilterSpec, FixedGainSet } from "../control/spec.ts";
 import type { CraftModel } from "./craft-problem.ts";
 import { authorityOf } from "./craft-problem.ts";
 import type { Gains4 } from "./loop-test.ts";
@@ -21,7 +21,7 @@ export function completeSet(
 	name: string,
 	filters: readonly FilterSpec[],
 	axes: readonly { readonly problem: AxisSearchProblem; readonly gains: Gains4 }[],
-): GainSet {
+): FixedGainSet {
 	const [roll, pitch, yaw] = axes.map(({ problem, gains }, i): AxisGains => {
 		const authority = authorityOf(model, problem.axis);
 		const turning = authority / problem.tables[0]!.holdPerNm / model.inertiaKgM2[i as 0 | 1 | 2];

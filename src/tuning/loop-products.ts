@@ -1,6 +1,6 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { controlParts } from "../control/axis-response.ts";
-import type { GainSet } from "../control/spec.ts";
+import type { FixedGainSet } from "../control/spec.ts";
 
 /**
  * Products of plant and control law that no gain changes, per frequency, each as Re, Im: F, F I, F D times rate/u without drift, the
@@ -14,7 +14,7 @@ const STRIDE = 18;
  */
 export function loopProducts(
 	plant: AxisPlant,
-	set: GainSet,
+	set: FixedGainSet,
 	omega: Float64Array,
 	answers: Float64Array,
 ): Float64Array {

@@ -5,8 +5,9 @@ import { linearise } from "../analysis/linearise.ts";
 import { createScanResult, type ScanResult, scanMargins } from "../analysis/margins-scan.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
 import { LOOP_WEIGHTS, loopWeights } from "../control/axis-response.ts";
-import type { AxisName, GainSet } from "../control/spec.ts";
+import type { AxisName, FixedGainSet, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { gainsAt } from "../physics/gains-at.ts";
 import { fillLoops, type Loops, leastReturn, loopProducts, lowAngle } from "./loop-products.ts";
 import { plantGrid } from "./plant-grid.ts";
 
@@ -31,6 +32,7 @@ const POINTS_PER_DECADE = 48;
 
 /** One axis at one point on a fixed grid. */
 interface PointTable {
+	readonly point: OperatingPoint;
 	readonly plant: AxisPlant;
 	readonly omega: Float64Array;
 	/** Six numbers a frequency: rate/u, angle/u, rate/u with drift left out. */
@@ -52,7 +54,7 @@ export function createMarginCells(axis: AxisName, points: readonly OperatingPoin
 	return (craft: Craft, set: GainSet): MarginAnswer => {
 		const tables = known.get(craft) ?? makeTables(craft, axis, points);
 		known.set(craft, tables);
-		return typeof tables === "string" ? { why: tables } : worstOf(tables, axis, set, scan);
+		return typeof tables === "string" ? { why: tables } : worstOf(craft, tables, axis, set, scan);
 	};
 }
 
@@ -69,6 +71,7 @@ function makeTables(craft: Craft, axis: AxisName, points: readonly OperatingPoin
 		for (let i = 0; i < n; i++) plant.respond(omega[i]!, answers.subarray(6 * i, 6 * i + 6));
 		const three = (): Loops["re"] => [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
 		tables.push({
+			point,
 			plant,
 			omega,
 			answers,
@@ -92,12 +95,18 @@ const UNSTABLE: MarginNumbers = {
 	crossoverRadPerSec: Infinity,
 };
 
-function worstOf(tables: PointTable[], axis: AxisName, set: GainSet, scan: ScanResult): MarginNumbers {
+function worstOf(
+	craft: Craft,
+	tables: PointTable[],
+	axis: AxisName,
+	gainSet: GainSet,
+	scan: ScanResult,
+): MarginNumbers {
 	const angleLoop =
 		axis !== "yaw" &&
-		(set.structure === "anglePid" ||
-			(set.structure === "cascade" && (set[axis].kAngle !== 0 || set[axis].kAngleI !== 0)));
-	const single = set.structure === "anglePid" && axis !== "yaw";
+		(gainSet.structure === "anglePid" ||
+			(gainSet.structure === "cascade" && (gainSet[axis].kAngle !== 0 || gainSet[axis].kAngleI !== 0)));
+	const single = gainSet.structure === "anglePid" && axis !== "yaw";
 	const worst = {
 		ms: 0,
 		rateLoopMs: 0,
@@ -107,9 +116,10 @@ function worstOf(tables: PointTable[], axis: AxisName, set: GainSet, scan: ScanR
 		delayMarginSec: Infinity,
 		crossover: Infinity,
 	};
-	const key = JSON.stringify([set.filters, set[axis].derivativeCutoffHz, set.structure]);
-	loopWeights(set[axis], set.structure, axis, weights);
+	const key = JSON.stringify([gainSet.filters, gainSet[axis].derivativeCutoffHz, gainSet.structure]);
 	for (const [i, table] of tables.entries()) {
+		const set = gainsAt(craft, gainSet, table.point);
+		loopWeights(set[axis], set.structure, axis, weights);
 		fillLoops(productsOf(table, key, set), weights, table.loops);
 		if (!isStable(table, set, angleLoop)) {
 			// Neighbours break in the same corner: asked first, it spares them the others. The worst is the worst in any order.
@@ -143,7 +153,7 @@ function worstOf(tables: PointTable[], axis: AxisName, set: GainSet, scan: ScanR
 /** Sets of filters kept for a table. */
 const MOST_PRODUCTS = 4;
 
-function productsOf(table: PointTable, key: string, set: GainSet): Float64Array {
+function productsOf(table: PointTable, key: string, set: FixedGainSet): Float64Array {
 	let products = table.products.get(key);
 	if (!products) {
 		if (table.products.size >= MOST_PRODUCTS) table.products.clear();
@@ -156,7 +166,7 @@ function productsOf(table: PointTable, key: string, set: GainSet): Float64Array 
 const weights = new Float64Array(LOOP_WEIGHTS);
 
 /** Nyquist angle of 1 + L (whole axis, or the rate loop where there is no other) against one that eigenvalues have judged. */
-function isStable(table: PointTable, set: GainSet, angleLoop: boolean): boolean {
+function isStable(table: PointTable, set: FixedGainSet, angleLoop: boolean): boolean {
 	const o = angleLoop ? 1 : 0;
 	const gains = set[table.plant.axis];
 	const key = `${set.structure} ${angleLoop} ${gains.ki !== 0} ${gains.kAngleI !== 0} ${gains.kAngle !== 0} ${gains.kp !== 0}`;

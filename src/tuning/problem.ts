@@ -1,7 +1,7 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { closeLoop, polesOutside } from "../analysis/closed-loop.ts";
 import { controlParts } from "../control/axis-response.ts";
-import type { AxisGains, AxisName, FilterSpec, GainSet } from "../control/spec.ts";
+import type { AxisGains, AxisName, FilterSpec, FixedGainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import type { Limits } from "./characters.ts";
 import { type CornerTable, cornerTable } from "./corner-table.ts";
@@ -223,7 +223,7 @@ function axisGains(problem: AxisSearchProblem, gains: Gains4): AxisGains {
 	};
 }
 
-export function setOf(problem: AxisSearchProblem, gains: Gains4): GainSet {
+export function setOf(problem: AxisSearchProblem, gains: Gains4): FixedGainSet {
 	const axis = axisGains(problem, gains);
 	return { name: "", structure: "cascade", roll: axis, pitch: axis, yaw: axis, filters: problem.filters };
 }

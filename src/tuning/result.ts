@@ -1,4 +1,4 @@
-import type { AxisName, GainSet } from "../control/spec.ts";
+import type { AxisName, FixedGainSet, GainSet } from "../control/spec.ts";
 import type { OperatingPoint } from "../craft/model.ts";
 import type { Character, Limits } from "./characters.ts";
 
@@ -168,7 +168,7 @@ export interface TuneResult {
 	/** Per axis null where infeasible. */
 	readonly gains: { readonly [A in AxisName]: TunedGains | null };
 	/** Complete, with output, integral and rate limits and f_d by stated rules; null when an axis is infeasible. */
-	readonly gainSet: GainSet | null;
+	readonly gainSet: FixedGainSet | null;
 	readonly axes: { readonly [A in AxisName]: AxisTuning };
 	readonly binding: readonly BindingConstraint[];
 	readonly objective: { readonly [A in AxisName]: number | null };

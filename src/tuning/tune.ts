@@ -1,4 +1,4 @@
-import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
+import { AXES, type AxisName, type FixedGainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
 import { axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
@@ -65,7 +65,7 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 		: { ...result, alternatives: alternatives(craft, options, result) };
 }
 
-function setOf(model: CraftModel, options: TuneOptions, tuned: readonly Tuned[]): GainSet {
+function setOf(model: CraftModel, options: TuneOptions, tuned: readonly Tuned[]): FixedGainSet {
 	return completeSet(
 		model,
 		options.name ?? "A",

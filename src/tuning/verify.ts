@@ -1,6 +1,6 @@
 import { type AxisIndex, liftedLoop, UNCHANGED } from "../analysis/lifted.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
-import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
+import { AXES, type AxisName, type FixedGainSet } from "../control/spec.ts";
 import type { Limits } from "./characters.ts";
 import { axisProblemOf, type CraftModel, type ProblemOptions } from "./craft-problem.ts";
 import { createLoopTest, type Gains4, testLoop } from "./loop-test.ts";
@@ -30,7 +30,7 @@ const PERIODIC_STEP = 0.03;
  */
 export function verifyAxis(
 	model: CraftModel,
-	set: GainSet,
+	set: FixedGainSet,
 	axis: AxisName,
 	gains: Gains4,
 	options: ProblemOptions,
@@ -56,7 +56,12 @@ export function verifyAxis(
 	return list;
 }
 
-function periodicShortfalls(model: CraftModel, set: GainSet, axis: AxisName, limits: Limits): Shortfall[] {
+function periodicShortfalls(
+	model: CraftModel,
+	set: FixedGainSet,
+	axis: AxisName,
+	limits: Limits,
+): Shortfall[] {
 	const list: Shortfall[] = [];
 	const chain = timingChain(model.craft.timing);
 	const index = AXES.indexOf(axis) as AxisIndex;

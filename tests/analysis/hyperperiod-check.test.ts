@@ -6,7 +6,8 @@ import { linearise } from "../../src/analysis/linearise.ts";
 import { marginsReport } from "../../src/analysis/margins-report.ts";
 import type { MarginsReport } from "../../src/analysis/report-types.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
-import type { AxisGains, GainSet } from "../../src/control/spec.ts";
+import { fixedSet } from "../../src/control/schedule.ts";
+import type { AxisGains, FixedGainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { loadScenario } from "../../src/scenario/load.ts";
 import { skewedCraft, unequalCraft } from "../fixtures/clocks.ts";
@@ -19,7 +20,7 @@ const times = (gains: AxisGains, k: number): AxisGains => ({
 	kd: gains.kd * k,
 });
 
-function lifted(craft: Craft, set: GainSet): number {
+function lifted(craft: Craft, set: FixedGainSet): number {
 	const found = linearise(craft, NOMINAL_POINT);
 	if (!found.feasible) throw new Error(found.reason);
 	return liftedLoop(found.linear, timingChain(craft.timing), set, [0, 1, 2], [], true).radius([
@@ -29,7 +30,7 @@ function lifted(craft: Craft, set: GainSet): number {
 	]);
 }
 
-function report(craft: Craft, set: GainSet): MarginsReport {
+function report(craft: Craft, set: FixedGainSet): MarginsReport {
 	const found = marginsReport(craft, set, NOMINAL_POINT);
 	if (!found.feasible) throw new Error(found.reason);
 	return found.report;
@@ -61,7 +62,7 @@ describe("the flight's own map against the linear analysis", () => {
 					...gains,
 					filters: [{ kind: "lowPass2", cutoffHz: 60, damping: 0.7 }],
 					pitch: { ...times(gains.pitch, 12), kAngleI: 0.5 },
-				} satisfies GainSet,
+				} satisfies FixedGainSet,
 			],
 		] as const) {
 			const check = hyperperiodCheck(craft, set, NOMINAL_POINT);
@@ -135,7 +136,7 @@ describe("the flight's own map against the linear analysis", () => {
 		);
 		if (!loaded.ok) throw new Error(JSON.stringify(loaded.errors));
 		const { craft, gainSets } = loaded.scenario;
-		const set = gainSets[0]!;
+		const set = fixedSet(gainSets[0]!, 0, 0);
 		const margins = report(craft, set);
 		const lifted = margins.periodic.axes.pitch.rateLoop.gainMarginUpDb.value!;
 		const meanAge = margins.axes.pitch.rateLoop.gainMarginUpDb;

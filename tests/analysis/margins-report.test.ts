@@ -7,7 +7,7 @@ import { linearise } from "../../src/analysis/linearise.ts";
 import { marginsReport } from "../../src/analysis/margins-report.ts";
 import type { MarginsReport } from "../../src/analysis/report-types.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
-import { AXES, type AxisGains, type GainSet } from "../../src/control/spec.ts";
+import { AXES, type AxisGains, type FixedGainSet, type GainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
 import { createFlight } from "../../src/flight/engine.ts";
 import { eigenvalues } from "../../src/math/eigenvalues.ts";
@@ -25,7 +25,7 @@ function report(craft: Craft, set: GainSet, point: OperatingPoint = NOMINAL_POIN
 }
 
 /** Gains nearer their limits than the sample's. */
-function livelyGains(): GainSet {
+function livelyGains(): FixedGainSet {
 	const gains = sampleGains();
 	const more = (g: AxisGains): AxisGains => ({ ...g, kp: g.kp * 2, ki: 0.5, kd: g.kd * 2 });
 	return { ...gains, roll: more(gains.roll), pitch: more(gains.pitch) };
@@ -210,7 +210,7 @@ describe("margins of a craft", () => {
 
 describe("the full simulator at 0.95 and 1.05 of the gain margin", () => {
 	/** Largest |roll rate| in each of 20 critical periods after a small kick. */
-	function envelope(craft: Craft, set: GainSet, periodSec: number): number[] {
+	function envelope(craft: Craft, set: FixedGainSet, periodSec: number): number[] {
 		const flight = createFlight({
 			craft,
 			point: NOMINAL_POINT,

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { linearise } from "../../src/analysis/linearise.ts";
 import { slowMode } from "../../src/analysis/slow-mode.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
-import type { GainSet } from "../../src/control/spec.ts";
+import type { FixedGainSet } from "../../src/control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 
@@ -18,7 +18,7 @@ function topHeavy(hubsAboveM: number): Craft {
 }
 
 /** Rate-only gains with kp alone. */
-function proportional(kp: number): GainSet {
+function proportional(kp: number): FixedGainSet {
 	const set = sampleGains();
 	const only = { ...set.roll, kp, ki: 0, kd: 0 };
 	return { ...set, structure: "rateOnly", roll: only, pitch: only };
@@ -49,7 +49,7 @@ describe("the slow mode of speed and tilt in rate-only use", () => {
 			: { growth: (-damping + Math.sqrt(inside)) / 2, hz: 0 };
 	}
 
-	function found(craft: Craft, set: GainSet) {
+	function found(craft: Craft, set: FixedGainSet) {
 		const result = linearise(craft, NOMINAL_POINT);
 		if (!result.feasible) throw new Error(result.reason);
 		return slowMode(result.linear, timingChain(craft.timing), set)!;

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { axisLaw } from "../../src/control/axis-law.ts";
 import { linearTick } from "../../src/control/axis-linear.ts";
 import { ANSWER, axisResponse } from "../../src/control/axis-response.ts";
-import { AXES, type GainSet } from "../../src/control/spec.ts";
+import { AXES, type FixedGainSet } from "../../src/control/spec.ts";
 import { createRandom } from "../../src/math/random.ts";
 import { sampleGains } from "../fixtures/craft.ts";
 import { sineAnswer } from "./demodulate.ts";
@@ -10,7 +10,7 @@ import { tickAxis } from "./tick-axis.ts";
 
 const T = 0.002;
 const gains = { ...sampleGains().roll, kAngleI: 0.8, kff: 0.01, setPointWeight: 0.7 };
-const filters: GainSet["filters"] = [
+const filters: FixedGainSet["filters"] = [
 	{ kind: "lowPass1", cutoffHz: 90 },
 	{ kind: "notch", centreHz: 110, widthHz: 30 },
 ];

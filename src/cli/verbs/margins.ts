@@ -5,6 +5,7 @@ import { marginsReport } from "../../analysis/margins-report.ts";
 import type { MarginsReport } from "../../analysis/report-types.ts";
 import { AXES, type AxisName, type GainSet } from "../../control/spec.ts";
 import type { Craft, OperatingPoint } from "../../craft/model.ts";
+import { gainsAt } from "../../physics/gains-at.ts";
 import { namedSet } from "../../pictures/letters.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { bodePicture, type DrawnLoop, nyquistPicture, sampleLoop } from "../../report/loop-pictures.ts";
@@ -110,7 +111,7 @@ function drawnLoop(
 	{ axis, opened }: Options,
 ): DrawnLoop {
 	const plant = axisPlants(craft, point)[axis];
-	const loops = axisLoops(plant, set);
+	const loops = axisLoops(plant, gainsAt(craft, set, point));
 	const respond = loops[opened];
 	const result = report.axes[axis][OPENED[opened].key];
 	if (!respond || !result)
