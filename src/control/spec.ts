@@ -27,8 +27,9 @@ export interface FixedGainSet {
 
 /** Factors on the set's own gains over the angle of one of the limb's hinges and over the load that the firmware knows of: `schedule.ts`. */
 export interface GainSchedule {
-	/** Which hinge, counted from the airframe. */
+	/** Which hinge, counted from the airframe, and its name; empty where there is no limb. */
 	readonly link: number;
+	readonly hinge: string;
 	/** Breakpoints, ascending; one where the angle changes nothing. */
 	readonly anglesRad: readonly number[];
 	readonly loadsKg: readonly number[];

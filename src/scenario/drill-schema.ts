@@ -1,5 +1,16 @@
 import { z } from "zod";
-import { freeText, list, nameText, plain, quantity as q, section, triple, whole, words } from "./quantity.ts";
+import {
+	freeText,
+	list,
+	nameText,
+	plain,
+	quantity as q,
+	section,
+	triple,
+	whole,
+	words,
+	yesNo,
+} from "./quantity.ts";
 
 const at = q("time", { atMost: 600 }, "From the start of the drill");
 const lasting = q("time", { above: 0, atMost: 600 });
@@ -83,7 +94,11 @@ const event = z.discriminatedUnion(
 			stiffness: q("springRate", {}, "Of what holds it to the ground").optional(),
 			damping: q("springDamping", {}, "Of what holds it to the ground").optional(),
 		}),
-		section({ kind: z.literal("letGo"), at }),
+		section({
+			kind: z.literal("letGo"),
+			at,
+			unnoticed: yesNo("The firmware goes on as if it still carried it").optional(),
+		}),
 		section({ kind: z.literal("makeLive"), at }),
 		section({ kind: z.literal("makeSafe"), at }),
 		section({

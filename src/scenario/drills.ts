@@ -139,6 +139,7 @@ function resolveEvent(
 		case "height":
 			return { atSec, kind: "height", heightM: event.height, by: event.by };
 		case "letGo":
+			return { atSec, kind: "letGo", ...(event.unnoticed && { unnoticed: true }) };
 		case "leaveThrottle":
 		case "makeLive":
 		case "makeSafe":

@@ -1,4 +1,5 @@
 import type { AxisGains, FilterSpec, GainSet } from "../control/spec.ts";
+import { scheduleDocument } from "./gain-schedule.ts";
 
 /** A gain set as the scenario file writes it, plain SI numbers, nothing left to defaults. */
 export function gainSetDocument(set: GainSet, note: string): Record<string, unknown> {
@@ -11,6 +12,7 @@ export function gainSetDocument(set: GainSet, note: string): Record<string, unkn
 		roll: axisDocument(set.roll, set.structure === "cascade"),
 		pitch: axisDocument(set.pitch, set.structure === "cascade"),
 		yaw: axisDocument(set.yaw, false),
+		...(set.schedule ? { schedule: scheduleDocument(set.schedule) } : {}),
 		...(set.filters.length > 0 ? { filters: set.filters.map(filterDocument) } : {}),
 	};
 }

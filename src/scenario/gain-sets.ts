@@ -7,6 +7,7 @@ import {
 	type GainSet,
 	type Structure,
 } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import { COMMON, type Notes } from "../craft/notes.ts";
 import {
 	type FirmwareAxisGains,
@@ -15,6 +16,7 @@ import {
 	toFirmware,
 } from "../handover/firmware-gains.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { resolveSchedule } from "./gain-schedule.ts";
 import type { GainSetInput } from "./schema.ts";
 
 type AxisInput = GainSetInput["roll"];
@@ -23,13 +25,17 @@ type AxisInput = GainSetInput["roll"];
 export function resolveGainSets(
 	sets: readonly GainSetInput[],
 	firmware: FirmwareUnits,
+	craft: Craft,
 	notes: Notes,
 ): GainSet[] {
 	const seen = new Set<string>();
 	return sets.map((set, i) => {
 		if (seen.has(set.name)) notes.problem(`gainSets[${i}].name`, set.name, "a name that no other set has");
 		seen.add(set.name);
-		return resolveSet(set, `gainSets[${i}]`, firmware, notes);
+		const path = `gainSets[${i}]`;
+		const schedule = set.schedule ? resolveSchedule(set.schedule, `${path}.schedule`, craft, notes) : null;
+		const plain = resolveSet(set, path, firmware, notes);
+		return schedule ? { ...plain, schedule } : plain;
 	});
 }
 

@@ -60,7 +60,7 @@ function resolve(input: ScenarioInput, document: unknown, current: unknown): Loa
 	const { craft, notes, odd, massOrigin } = craftOf(input.name, input.craft, current);
 	if (craft === null) return failed(notes, current);
 	const firmware = firmwareUnits(input, 1e6 / craft.timing.control.periodUs, craft.rotors.length, notes);
-	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, notes);
+	const gainSets = resolveGainSets(input.gainSets ?? [], firmware, craft, notes);
 	const points = pointsOf(input.operatingPoints, craft);
 	const drills = drillsOf(input.drills, craft);
 	for (const { noted } of [points, drills]) {

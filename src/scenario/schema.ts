@@ -2,6 +2,7 @@ import { z } from "zod";
 import { craftSchema } from "./craft-schema.ts";
 import { drillSchema } from "./drill-schema.ts";
 import { freeText, list, nameText, plain, quantity as q, section, triple, whole, words } from "./quantity.ts";
+import { scheduleSchema } from "./schedule-schema.ts";
 
 /** The version that is written; older ones migrate. */
 export const CURRENT_VERSION = 2;
@@ -66,6 +67,7 @@ const gainSet = section({
 		{},
 		"Of the trim that the limb's pose and its load ask for, added to the output as the limb moves",
 	).optional(),
+	schedule: scheduleSchema.optional(),
 });
 
 const factor = (about: string) => plain(about, { atLeast: 0.1, atMost: 10 }).optional();

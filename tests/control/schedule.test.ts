@@ -10,6 +10,7 @@ import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 /** Other numbers in every cell, so that none can stand for another. */
 const schedule: GainSchedule = {
 	link: 0,
+	hinge: "boom",
 	anglesRad: [0, 0.5, 1.5],
 	loadsKg: [0, 0.3],
 	factors: Object.fromEntries(
