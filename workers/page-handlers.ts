@@ -16,7 +16,7 @@ import { reachNumbers } from "../src/report/reach-json.ts";
 import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { limitsOf } from "../src/tuning/characters.ts";
-import { envelopeCorners } from "../src/tuning/envelope.ts";
+import { envelopeCorners } from "../src/tuning/reach-corners.ts";
 import {
 	mostLoad,
 	REACH_POSES,

@@ -1,4 +1,4 @@
-import { cornerName, corners as cornersOf } from "../analysis/corners.ts";
+import { corners as cornersOf } from "../analysis/corners.ts";
 import type { GainSet } from "../control/spec.ts";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../craft/model.ts";
 import { type Drill, STILL_AIR } from "../flight/drill.ts";
@@ -7,35 +7,8 @@ import type { FlightStatus } from "../flight/result.ts";
 import type { Limits } from "./characters.ts";
 import { type Broken, createReach, failed } from "./reach.ts";
 import { type ReachPose, reachPoses } from "./reach-pose.ts";
-import type { TuneCorner } from "./result.ts";
 
 const DEG = 180 / Math.PI;
-
-/** Poses whose corners a search has to keep; the proof looks at more. */
-const TUNED_POSES = 5;
-
-/** Such as 'boom 90 deg, scoop -90 deg'. */
-const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
-	craft.limb!.links.map(({ name }, i) => `${name} ${(poseRad[i]! * DEG).toFixed(0)} deg`).join(", ");
-
-/**
- * The craft's own corners, and in hover those of every pose on the way out with the load in the grip: one gain set that keeps its limits in all of them
- * serves the whole reach. Poses that are refused, or in which the craft cannot hover, are left out by whoever flies or tunes in them.
- */
-export function envelopeCorners(craft: Craft, poseCount = TUNED_POSES): TuneCorner[] {
-	const own = cornersOf(craft);
-	const hover = own.filter(({ point }) => point.throttle === "hover");
-	const poses = reachPoses(craft, poseCount).filter(({ refused }) => refused === "");
-	return [
-		...own,
-		...poses.flatMap(({ poseRad }) =>
-			hover.map(({ point }): TuneCorner => {
-				const at: OperatingPoint = { ...point, limbRad: poseRad };
-				return { name: `${cornerName(point)}, ${poseWords(craft, poseRad)}`, point: at };
-			}),
-		),
-	];
-}
 
 /** Margins frozen at a pose with a load. */
 export interface FrozenPose {

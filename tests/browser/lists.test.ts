@@ -209,6 +209,7 @@ describe("lists on the place Craft", () => {
 			await page.getByRole("button", { name: "Write it down, to change: Mixer table" }).click();
 			await openAll(page, "details.entry, details.paste");
 			await page.waitForFunction(() => document.documentElement.scrollWidth <= innerWidth);
+			await page.waitForFunction(() => document.querySelector(".stale") === null);
 			await page.evaluate(axe);
 			const results = (await page.evaluate(() =>
 				(globalThis as unknown as { axe: { run(options: unknown): Promise<unknown> } }).axe.run({

@@ -5,7 +5,6 @@ import { marginsReport } from "../../src/analysis/margins-report.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { loadScenario } from "../../src/scenario/load.ts";
 import { limitsOf } from "../../src/tuning/characters.ts";
-import { envelopeCorners } from "../../src/tuning/envelope.ts";
 import {
 	createReach,
 	failed,
@@ -14,6 +13,7 @@ import {
 	MOST_SERVO_SHARE,
 	type ReachStatics,
 } from "../../src/tuning/reach.ts";
+import { envelopeCorners } from "../../src/tuning/reach-corners.ts";
 import { reachPoses } from "../../src/tuning/reach-pose.ts";
 
 const G = 9.80665;
