@@ -1,8 +1,9 @@
 import { type AxisPlants, axisPlantsOf } from "../analysis/axis-plants.ts";
 import { corners as cornersOf } from "../analysis/corners.ts";
+import { heldYaw, yawDepends } from "../analysis/held-axis.ts";
 import { type LinearCraft, linearise } from "../analysis/linearise.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
-import type { AxisName, FilterSpec } from "../control/spec.ts";
+import type { AxisName, FilterSpec, FixedGainSet } from "../control/spec.ts";
 import { type Craft, NOMINAL_POINT } from "../craft/model.ts";
 import type { Limits } from "./characters.ts";
 import { type AxisSearchProblem, axisProblem } from "./problem.ts";
@@ -12,6 +13,8 @@ type FlownAt = TuneCorner & {
 	readonly linear: LinearCraft;
 	readonly plants: AxisPlants;
 	readonly motorLagSec: number;
+	/** Its yaw stands with roll and pitch held by their own loops. */
+	readonly yawHeld: boolean;
 };
 
 /** A craft made ready for tuning: its axes in every corner it can fly in. */
@@ -51,7 +54,7 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 				inertia: found.linear.plant.inertiaKgM2,
 				lag: found.linear.motorLagSec,
 			});
-		return { ...corner, linear: found.linear, plants, motorLagSec: found.linear.motorLagSec };
+		return { ...corner, linear: found.linear, plants, motorLagSec: found.linear.motorLagSec, yawHeld: false };
 	};
 	look({ name: "nominal", point: NOMINAL_POINT });
 	for (const corner of asked ?? cornersOf(craft)) {
@@ -71,6 +74,35 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 		unflyable,
 		hoverCommand: reference.hover,
 		inertiaKgM2: [reference.inertia[0]!, reference.inertia[4]!, reference.inertia[8]!],
+	};
+}
+
+/** By how much of itself yaw's answer may change with roll and pitch held before they are: 0.26 dB. */
+const YAW_ALONE = 0.03;
+
+/** The same, yaw taken with roll and pitch held by a set's loops wherever that makes a difference: `held-axis.ts`. */
+export function holdRollAndPitch(model: CraftModel, set: FixedGainSet): CraftModel {
+	const chain = timingChain(model.craft.timing);
+	return {
+		...model,
+		corners: model.corners.map((corner) => {
+			const { plants } = corner;
+			const held = heldYaw(corner.linear, chain, plants.yaw, set);
+			if (yawDepends(plants.yaw, held) < YAW_ALONE) return corner;
+			return {
+				...corner,
+				yawHeld: true,
+				plants: {
+					get roll() {
+						return plants.roll;
+					},
+					get pitch() {
+						return plants.pitch;
+					},
+					yaw: held,
+				},
+			};
+		}),
 	};
 }
 

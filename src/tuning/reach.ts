@@ -127,7 +127,8 @@ function brokenStatics(craft: Craft, state: Omit<ReachStatics, "broken">): Broke
 	return broken;
 }
 
-function brokenMargins({ axes, periodic }: MarginsBrief, limits: Limits): Broken[] {
+/** The limits that margins do not keep. */
+export function brokenMargins({ axes, periodic }: MarginsBrief, limits: Limits): Broken[] {
 	if (!periodic.stable)
 		return [{ what: "unstable: largest eigenvalue of the loop", value: periodic.spectralRadius, limit: 1 }];
 	const broken: Broken[] = [];

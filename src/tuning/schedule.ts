@@ -1,7 +1,7 @@
 import { corners as cornersOf } from "../analysis/corners.ts";
+import { marginsBrief } from "../analysis/margins-report.ts";
 import {
 	AXES,
-	type AxisName,
 	type FixedGainSet,
 	type GainSchedule,
 	type GainSet,
@@ -9,7 +9,7 @@ import {
 } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { type Limits, limitsOf } from "./characters.ts";
-import { createMarginCells } from "./margin-cells.ts";
+import { brokenMargins } from "./reach.ts";
 import { cornersAt, nameAt } from "./reach-corners.ts";
 import { type ReachPose, reachPoses } from "./reach-pose.ts";
 import type { TuneCorner, TuneOptions, TuneResult } from "./result.ts";
@@ -55,7 +55,7 @@ interface Grid {
 
 /**
  * Gains over poses and loads of the reach arm: each breakpoint is tuned in every corner at its own pose and load and half-way to its neighbours, so that two neighbours' gains both
- * serve where one goes over into the other; then the interpolated gains are held against the limits at quarters between breakpoints, and the grid is made finer where they
+ * serve where one goes over into the other; then the interpolated gains, every loop closed, are held against the limits half-way between breakpoints, and the grid is made finer where they
  * do not keep them. Deterministic; yields after each breakpoint.
  */
 export function* tuneSchedule(craft: Craft, options: TuneOptions): Generator<Progress, ScheduleResult> {
@@ -71,7 +71,7 @@ export function* tuneSchedule(craft: Craft, options: TuneOptions): Generator<Pro
 			continue;
 		}
 		const gainSet = scheduledSet(craft, options, grid, found.points);
-		const checked = missedBetween(craft, gainSet, limits, grid);
+		const checked = yield* missedBetween(craft, gainSet, limits, grid);
 		if (checked.missed === "") return { gainSet, breakpoints: found.points, why: "", between: checked.count };
 		failed = {
 			gainSet: null,
@@ -194,70 +194,47 @@ function scheduledSet(
 	return { ...fixed, schedule };
 }
 
-/** The worst of what the interpolated gains miss at quarters between breakpoints, in every corner there; axis by axis, as the search judges. */
-function missedBetween(
+/** The first limit that the interpolated gains miss half-way between breakpoints in any corner, every loop closed; empty where none is. */
+function* missedBetween(
 	craft: Craft,
 	set: GainSet,
 	limits: Limits,
 	{ poses, loadsKg }: Grid,
-): { readonly missed: string; readonly count: number } {
-	const rows = between(poses.map(({ poseRad }) => poseRad));
-	const columns = between(loadsKg.map((kg) => [kg])).map(([kg]) => kg!);
-	let count = 0;
-	let worst = SLACK;
-	let missed = "";
-	for (const poseRad of rows)
-		for (const loadKg of columns) {
-			count++;
-			const points = cornersAt(craft, poseRad, loadKg).map(({ point }) => point);
-			for (const axis of AXES) {
-				const { share, words } = shortfall(craft, set, axis, limits, points);
-				if (share <= worst) continue;
-				worst = share;
-				missed = `${axis}, ${nameAt(craft, poseRad, loadKg)}: ${words}`;
-			}
-		}
-	return { missed, count };
-}
-
-function shortfall(
-	craft: Craft,
-	set: GainSet,
-	axis: AxisName,
-	limits: Limits,
-	points: Parameters<typeof createMarginCells>[1],
-) {
-	const answer = createMarginCells(axis, points)(craft, set);
-	if ("why" in answer) return { share: 0, words: "" };
-	if (!answer.stable) return { share: Number.POSITIVE_INFINITY, words: "unstable" };
-	const misses = [
-		{
-			what: "Ms",
-			value: 1 / answer.stabilityRadius,
-			limit: limits.ms,
-			share: 1 / answer.stabilityRadius / limits.ms - 1,
-		},
-		...(
-			[
-				["phase margin, deg", answer.phaseMarginDeg, limits.phaseMarginDeg],
-				["gain margin up, dB", answer.gainMarginUpDb, limits.gainMarginUpDb],
-				["gain margin down, dB", answer.gainMarginDownDb, limits.gainMarginDownDb],
-			] as const
-		).map(([what, value, limit]) => ({ what, value, limit, share: 1 - value / limit })),
+): Generator<Progress, { readonly missed: string; readonly count: number }> {
+	const rows = poses.map(({ poseRad }) => poseRad);
+	const loads = loadsKg.map((kg) => [kg]);
+	const between = [
+		...middles(rows).flatMap((poseRad) =>
+			[...loads, ...middles(loads)].map(([kg]) => ({ poseRad, kg: kg! })),
+		),
+		...rows.flatMap((poseRad) => middles(loads).map(([kg]) => ({ poseRad, kg: kg! }))),
 	];
-	const worst = misses.reduce((a, b) => (b.share > a.share ? b : a));
-	return {
-		share: worst.share,
-		words: `${worst.what} ${Number(worst.value.toPrecision(3))}, limit ${worst.limit}`,
-	};
+	const allowed = slackened(limits);
+	let count = 0;
+	for (const { poseRad, kg } of between) {
+		for (const { name, point } of cornersAt(craft, poseRad, kg)) {
+			const found = marginsBrief(craft, set, point);
+			const [broken] = found.feasible ? brokenMargins(found.brief, allowed) : [];
+			if (broken)
+				return {
+					missed: `${broken.what} ${Number(broken.value.toPrecision(3))}, limit ${Number(broken.limit.toPrecision(3))} (${name})`,
+					count,
+				};
+		}
+		count++;
+		yield { done: count, of: between.length, doing: "between breakpoints" };
+	}
+	return { missed: "", count };
 }
 
-/** Quarters between neighbours, the breakpoints themselves left out; a list of one stands for itself. */
-function between(list: readonly (readonly number[])[]): number[][] {
-	if (list.length === 1) return [[...list[0]!]];
-	return list
-		.slice(1)
-		.flatMap((end, i) =>
-			[0.25, 0.5, 0.75].map((share) => list[i]!.map((value, k) => value + share * (end[k]! - value))),
-		);
-}
+const slackened = (limits: Limits): Limits => ({
+	...limits,
+	ms: limits.ms * (1 + SLACK),
+	mt: limits.mt * (1 + SLACK),
+	phaseMarginDeg: limits.phaseMarginDeg * (1 - SLACK),
+	gainMarginUpDb: limits.gainMarginUpDb * (1 - SLACK),
+	gainMarginDownDb: limits.gainMarginDownDb * (1 - SLACK),
+});
+
+const middles = (list: readonly (readonly number[])[]): number[][] =>
+	list.slice(1).map((end, i) => list[i]!.map((value, k) => (value + end[k]!) / 2));

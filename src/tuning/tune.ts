@@ -3,7 +3,13 @@ import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
 import { axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
 import { type Limits, limitsOf } from "./characters.ts";
-import { axisProblemOf, type CraftModel, craftModel, type ProblemOptions } from "./craft-problem.ts";
+import {
+	axisProblemOf,
+	type CraftModel,
+	craftModel,
+	holdRollAndPitch,
+	type ProblemOptions,
+} from "./craft-problem.ts";
 import { completeSet, GAIN_SET_RULES } from "./gain-set.ts";
 import { Judge } from "./judge.ts";
 import type { Gains4 } from "./loop-test.ts";
@@ -29,17 +35,23 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 	const model = craftModel(craft, options.corners);
 	const base = { filters: options.filters ?? [], yawDerivative: options.yawDerivative ?? false };
 	const problems = new Map<AxisName, AxisSearchProblem>();
+	const models: { -readonly [A in AxisName]: CraftModel } = { roll: model, pitch: model, yaw: model };
 	const search = (axis: AxisName, kept: Limits): Tuned => {
 		const known = problems.get(axis);
-		const problem = known ? withLimits(known, kept) : axisProblemOf(model, axis, { ...base, limits: kept });
+		const problem = known
+			? withLimits(known, kept)
+			: axisProblemOf(models[axis], axis, { ...base, limits: kept });
 		problems.set(axis, problem);
 		const judge = new Judge(problem);
 		return { problem, found: searchAxis(judge), counters: judge.counters, note: "" };
 	};
 	const kept = { ...limits, ms: limits.ms * (1 - GRID_SLACK), mt: limits.mt * (1 - GRID_SLACK) };
-	const first = AXES.map((axis) => search(axis, kept));
+	const tilt = (["roll", "pitch"] as const).map((axis) => search(axis, kept));
+	if (tilt.every((t) => t.found.feasible))
+		models.yaw = holdRollAndPitch(model, setOf(model, options, [...tilt, tilt[0]!]));
+	const first = [...tilt, search("yaw", kept)];
 	const tuned = first.every((t) => t.found.feasible)
-		? stepBack(model, options, { ...base, limits }, kept, first, search)
+		? stepBack(models, options, { ...base, limits }, kept, first, search)
 		: first;
 	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as Record<
 		AxisName,
@@ -76,7 +88,7 @@ function setOf(model: CraftModel, options: TuneOptions, tuned: readonly Tuned[])
 
 /** Searches again with tighter limits wherever a closer look finds one missed. */
 function stepBack(
-	model: CraftModel,
+	models: { readonly [A in AxisName]: CraftModel },
 	options: TuneOptions,
 	base: ProblemOptions,
 	start: Limits,
@@ -87,12 +99,12 @@ function stepBack(
 	const done = new Set<AxisName>();
 	let tuned = first;
 	for (let round = 0; round < VERIFY_ROUNDS && done.size < 3; round++) {
-		const set = setOf(model, options, tuned);
+		const set = setOf(models.roll, options, tuned);
 		tuned = tuned.map((t) => {
 			const { axis } = t.problem;
 			if (done.has(axis)) return t;
 			const corners = cornersToVerify(t);
-			const missed = verifyAxis(model, set, axis, t.found.gains, base, corners);
+			const missed = verifyAxis(models[axis], set, axis, t.found.gains, base, corners);
 			if (missed.length === 0) {
 				done.add(axis);
 				return t;

@@ -67,12 +67,14 @@ function periodicShortfalls(
 	const index = AXES.indexOf(axis) as AxisIndex;
 	const up = 10 ** (limits.gainMarginUpDb / 20);
 	const down = 10 ** (-limits.gainMarginDownDb / 20);
-	for (const { name, linear, plants } of model.corners) {
+	for (const { name, linear, plants, yawHeld } of model.corners) {
 		const delay = (clock: number): number =>
 			Math.max(limits.delayMarginPeriods * clock, limits.leastDelayMarginSec);
 		const rateDelay = delay(plants[axis].slowestRateClockSec);
 		const angleDelay = delay(plants[axis].slowestClockSec);
-		const lifted = (still: readonly AxisIndex[]) => liftedLoop(linear, chain, set, [index], still, false);
+		const company: readonly AxisIndex[] = axis === "yaw" && yawHeld ? [2, 0, 1] : [index];
+		const lifted = (still: readonly AxisIndex[]) =>
+			liftedLoop(linear, chain, set, company, still, company.length > 1);
 		const rate = lifted(axis === "yaw" ? [] : [index]);
 		const whole = axis === "yaw" ? rate : lifted([]);
 		const loops = [
@@ -94,7 +96,7 @@ function periodicShortfalls(
 				},
 			] as const;
 			for (const { limit, change } of asked)
-				if (!(loop.radius([{ ...UNCHANGED, ...change }]) < 1))
+				if (!(loop.radius([{ ...UNCHANGED, ...change }, UNCHANGED, UNCHANGED].slice(0, company.length)) < 1))
 					list.push({
 						axis,
 						limit,
