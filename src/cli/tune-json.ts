@@ -4,9 +4,11 @@ import { firmwareGainsJson } from "../report/gains.ts";
 import type { Why } from "../report/json/loop-fields.ts";
 import type { MadeBy } from "../report/json/made-by.ts";
 import type { TuneJson } from "../report/json/tune.ts";
+import { scheduleJson } from "../report/schedule-json.ts";
 import type { EnvelopeProof, FrozenPose } from "../tuning/envelope.ts";
 import type { FlownCorner } from "../tuning/fly-corners.ts";
 import type { AxisTuning, CornerMetrics, LoopNumbers, TunedGains, TuneResult } from "../tuning/result.ts";
+import type { ScheduleResult } from "../tuning/schedule.ts";
 
 const DEG = 180 / Math.PI;
 const HZ = 1 / (2 * Math.PI);
@@ -19,6 +21,7 @@ export function tuneJson(
 	flown: readonly FlownCorner[],
 	made: MadeBy,
 	proof: EnvelopeProof | null = null,
+	schedule: ScheduleResult | null = null,
 ): TuneJson {
 	const noSolution = (axis: AxisName): string => result.axes[axis].why || "this axis has no solution";
 	const gains = perAxis((axis) => gainsOf(result.gains[axis]));
@@ -60,9 +63,11 @@ export function tuneJson(
 			why: overshootPct === null ? { overshootPct: reason || "the flight ended early" } : noWhy(),
 		})),
 		envelope: proof && envelopeJson(proof),
+		schedule: schedule && scheduleJson(schedule, units),
 		rules: [...result.rules],
 		why: {
 			...(firmwareGains ? {} : { firmwareGains: "an axis has no solution" }),
+			...(schedule ? {} : { schedule: "not asked for: one set serves, or --reach was not given" }),
 			...(proof ? {} : { envelope: "not asked for (--reach), or no gain set to prove" }),
 		},
 		madeBy: made,
@@ -95,8 +100,9 @@ function envelopeJson({ frozen, worst, flights, leadTiltDeg }: EnvelopeProof): T
 					? { diskPhaseDeg: worst.why || "unstable", diskGainDb: worst.why || "unstable" }
 					: {},
 		},
-		flights: flights.map(({ corner, status, reason, mostTiltDeg }) => ({
+		flights: flights.map(({ corner, kind, status, reason, mostTiltDeg }) => ({
 			corner,
+			kind,
 			status,
 			reason,
 			mostTiltDeg,

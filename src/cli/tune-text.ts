@@ -7,6 +7,7 @@ import { cautionsText } from "./cautions-text.ts";
 import { envelopeText } from "./envelope-text.ts";
 import { gainsTable } from "./gains-table.ts";
 import { madeByLine } from "./made-by.ts";
+import { scheduleText } from "./schedule-text.ts";
 import { type Paint, paragraph, right, table } from "./text.ts";
 
 /** What `tune` says: the answer, the gains to type in, why those, what would buy more, how they flew. */
@@ -21,8 +22,9 @@ export function tuneText(
 	return [
 		verdict(result, paint, width),
 		gainSet
-			? `${paint.bold("Starting gains")} in the units of your own code\n${gainsTable(gainSet, units, paint, width)}`
+			? `${paint.bold("Starting gains")} in the units of your own code${result.schedule?.feasible ? ", limb folded, no load" : ""}\n${gainsTable(gainSet, units, paint, width)}`
 			: "",
+		scheduleText(result.schedule, paint, width),
 		why(result, paint, width),
 		sanity(result, paint, width),
 		alternatives(result, paint, width),
@@ -55,19 +57,37 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 		...result.flown.filter((each) => each.status !== "completed"),
 		...(envelope?.flights ?? []).filter((each) => each.status !== "completed"),
 	];
-	if (result.feasible && envelope && envelope.broken.length > 0 && broken.length === 0) {
+	if (
+		(result.feasible || result.schedule?.feasible) &&
+		envelope &&
+		envelope.broken.length > 0 &&
+		broken.length === 0
+	) {
 		const [first] = envelope.broken;
 		return paragraph(
 			`${paint.red(paint.bold("stop"))}  The corners' limits are kept axis by axis, yet with the axes acting on each other ${many(envelope.broken.length, "limit")} of the reach do not hold: ${first!.what} ${digits(first!.value, 3)}, limit ${digits(first!.limit, 3)}, at ${first!.poseDeg.map((a) => a.toFixed(0)).join(", ")} deg with ${first!.loadGrams.toFixed(0)} g. Reach less far, carry less ('levelhead check --reach'), or take a gentler character.`,
 			width,
 		);
 	}
+	if (result.schedule?.feasible && broken.length === 0)
+		return paragraph(
+			`${paint.green(paint.bold("fine"))}  ${
+				result.feasible
+					? `One set of character '${result.character}' would serve every pose and load; those below follow them instead.`
+					: `No one set of character '${result.character}' keeps every limit over the whole reach (${AXES.map(
+							(axis) => result.axes[axis].infeasibleBecause,
+						)
+							.filter((each) => each !== "")
+							.join("; ")}). Gains that follow pose and load do.`
+			}`,
+			width,
+		);
 	if (result.feasible && broken.length === 0)
 		return paragraph(
 			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${result.flown.length > 0 ? ", and flew them there" : ""}.`,
 			width,
 		);
-	if (result.feasible)
+	if (result.feasible || result.schedule?.feasible)
 		return paragraph(
 			`${paint.red(paint.bold("stop"))}  The linear limits are kept, yet ${many(broken.length, "test flight")} did not end well: see below.`,
 			width,

@@ -1,9 +1,10 @@
 import { corners as cornersOf } from "../analysis/corners.ts";
 import type { GainSet } from "../control/spec.ts";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../craft/model.ts";
-import { type Drill, STILL_AIR } from "../flight/drill.ts";
+import { type Drill, type DrillEvent, STILL_AIR } from "../flight/drill.ts";
 import { fly } from "../flight/engine.ts";
 import type { FlightStatus } from "../flight/result.ts";
+import { loadsAt } from "../physics/plant-at.ts";
 import type { Limits } from "./characters.ts";
 import { type Broken, createReach, failed } from "./reach.ts";
 import { type ReachPose, reachPoses } from "./reach-pose.ts";
@@ -23,9 +24,10 @@ export interface FrozenPose {
 	readonly why: string;
 }
 
-/** A swing of the limb at its servos' full speed in one corner. */
+/** The limb at its servos' full speed in one corner: out and home, or out, a load taken up or let go there, and home. */
 interface EnvelopeFlight {
 	readonly corner: string;
+	readonly kind: "swing" | "takeUp" | "letGo";
 	readonly load: "none" | "heaviest";
 	readonly status: FlightStatus;
 	readonly reason: string;
@@ -42,7 +44,7 @@ export interface EnvelopeProof {
 }
 
 /** Out to the farthest pose and home again, both as fast as the servos go; the load, if any, is in the grip from the start. */
-function swingDrill(craft: Craft): Drill {
+function swingDrill(craft: Craft, change: DrillEvent | null = null): Drill {
 	const poses = reachPoses(craft, 13).filter(({ refused }) => refused === "");
 	const far = poses[poses.length - 1]!;
 	const slowest = Math.max(
@@ -57,6 +59,7 @@ function swingDrill(craft: Craft): Drill {
 		seed: 1,
 		events: [
 			...far.poseRad.map((angleRad, link) => ({ atSec: 0.5, kind: "limb" as const, link, angleRad })),
+			...(change ? [{ ...change, atSec: 0.5 + slowest + 0.75 }] : []),
 			...far.poseRad.map((_, link) => ({ atSec: home, kind: "limb" as const, link, angleRad: 0 })),
 		],
 		wind: STILL_AIR,
@@ -68,7 +71,7 @@ const FROZEN_POSES = 21;
 
 /**
  * What one gain set does over the whole reach: margins frozen at `FROZEN_POSES` poses without and with the heaviest load, and the limb swung out and home at full speed in
- * every hover corner. Yields after each step, so that the caller can show how far it is.
+ * every hover corner, and again with the load taken up, or let go, at the farthest pose: gains that follow pose and load change there. Yields after each step, so that the caller can show how far it is.
  */
 export function* proveEnvelope(
 	craft: Craft,
@@ -77,7 +80,8 @@ export function* proveEnvelope(
 ): Generator<{ readonly done: number; readonly of: number }, EnvelopeProof> {
 	const reach = createReach(craft, set, limits, NOMINAL_POINT);
 	const poses = reachPoses(craft, FROZEN_POSES).filter(({ refused }) => refused === "");
-	const masses = craft.load.massKg > 0 ? [0, craft.load.massKg] : [0];
+	const heaviest = craft.load.massKg;
+	const masses = heaviest > 0 ? (set.schedule ? [0, heaviest / 2, heaviest] : [0, heaviest]) : [0];
 	const folded = craft.limb!.links.map(() => 0);
 	const corners = cornersOf(craft).filter(({ point }) => point.throttle === "hover");
 	const of = poses.length * masses.length + corners.length;
@@ -110,8 +114,8 @@ export function* proveEnvelope(
 			done++;
 			yield { done, of };
 		}
-	const drill = swingDrill(craft);
-	const swung = (point: OperatingPoint, gainSet: GainSet) => {
+	const swing = swingDrill(craft);
+	const swung = (point: OperatingPoint, gainSet: GainSet, drill = swing) => {
 		const { status, reason, trace } = fly({
 			craft,
 			point: { ...point, limbRad: folded },
@@ -128,15 +132,22 @@ export function* proveEnvelope(
 	};
 	const flights: EnvelopeFlight[] = [];
 	for (const { name, point } of corners) {
-		flights.push({
-			corner: name,
-			load: point.load === "heaviest" ? "heaviest" : "none",
-			...swung(point, set),
-		});
+		const load = point.load === "heaviest" ? "heaviest" : "none";
+		flights.push({ corner: name, kind: "swing", load, ...swung(point, set) });
+		if (heaviest > 0) {
+			const [taken] = loadsAt(craft, { ...point, load: "heaviest", limbRad: folded });
+			const change: DrillEvent =
+				load === "none"
+					? { atSec: 0, kind: "takeUp", massKg: taken!.massKg, positionM: taken!.positionM, inGrip: true }
+					: { atSec: 0, kind: "letGo" };
+			const kind = load === "none" ? "takeUp" : "letGo";
+			flights.push({ corner: name, kind, load, ...swung(point, set, swingDrill(craft, change)) });
+		}
 		done++;
 		yield { done, of };
 	}
-	const leant = flights.reduce((a, b, i) => (b.mostTiltDeg > flights[a]!.mostTiltDeg ? i : a), 0);
+	const swings = flights.filter(({ kind }) => kind === "swing");
+	const leant = swings.reduce((a, b, i) => (b.mostTiltDeg > swings[a]!.mostTiltDeg ? i : a), 0);
 	const led = swung(corners[leant]!.point, { ...set, limbLead: 1 });
 	const room = (each: FrozenPose): number => each.diskPhaseDeg ?? -1;
 	const worst = frozen.reduce<FrozenPose | null>(

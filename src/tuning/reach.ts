@@ -35,6 +35,8 @@ export interface ReachMargins {
 /** A limit that does not hold. */
 export interface Broken {
 	readonly what: string;
+	/** Which of a character's limits it is, if one of them. */
+	readonly of?: keyof Limits;
 	readonly value: number;
 	readonly limit: number;
 }
@@ -136,17 +138,20 @@ export function brokenMargins({ axes, periodic }: MarginsBrief, limits: Limits):
 		for (const opening of ["rateLoop", "wholeAxis", "angleLoop"] as const) {
 			const loop = axes[axis][opening];
 			if (!loop) continue;
-			const judge = (what: string, margin: Margin, limit: number, most = false): void => {
+			const judge = (of: keyof Limits, words: string, margin: Margin): void => {
+				const what = `${axis}, ${words}`;
+				const limit = limits[of];
+				const most = of === "ms" || of === "mt";
 				if (margin.value === null) {
-					if (margin.verdict === "undefined") broken.push({ what: `${axis}, ${what}`, value: 0, limit });
+					if (margin.verdict === "undefined") broken.push({ what, of, value: 0, limit });
 				} else if (most ? margin.value > limit : margin.value < limit)
-					broken.push({ what: `${axis}, ${what}`, value: margin.value, limit });
+					broken.push({ what, of, value: margin.value, limit });
 			};
-			judge("gain margin up, dB", loop.gainMarginUpDb, limits.gainMarginUpDb);
-			judge("gain margin down, dB", loop.gainMarginDownDb, limits.gainMarginDownDb);
-			judge("phase margin, deg", loop.phaseMarginDeg, limits.phaseMarginDeg);
-			judge("Ms", loop.ms, limits.ms, true);
-			if (opening === "angleLoop" && axis !== "yaw") judge("Mt", loop.mt, limits.mt, true);
+			judge("gainMarginUpDb", "gain margin up, dB", loop.gainMarginUpDb);
+			judge("gainMarginDownDb", "gain margin down, dB", loop.gainMarginDownDb);
+			judge("phaseMarginDeg", "phase margin, deg", loop.phaseMarginDeg);
+			judge("ms", "Ms", loop.ms);
+			if (opening === "angleLoop" && axis !== "yaw") judge("mt", "Mt", loop.mt);
 		}
 	return broken;
 }

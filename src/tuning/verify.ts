@@ -109,7 +109,10 @@ function periodicShortfalls(
 }
 
 /** Limits tightened by what was missed, and a little more. */
-export function tightened(limits: Limits, shortfalls: readonly Shortfall[]): Limits {
+export function tightened(
+	limits: Limits,
+	shortfalls: readonly Pick<Shortfall, "limit" | "missed">[],
+): Limits {
 	const next: { -readonly [K in keyof Limits]: number } = { ...limits };
 	for (const { limit, missed } of shortfalls) {
 		const by = 1.1 * missed;

@@ -11,6 +11,8 @@ import { CHARACTERS, type Character, type Limits, limitsOf } from "../../tuning/
 import { type EnvelopeProof, proveEnvelope } from "../../tuning/envelope.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
 import { envelopeCorners } from "../../tuning/reach-corners.ts";
+import type { TuneOptions } from "../../tuning/result.ts";
+import { type ScheduleResult, tuneSchedule } from "../../tuning/schedule.ts";
 import { tune as findGains } from "../../tuning/tune.ts";
 import type { CsvCell } from "../csv.ts";
 import { BadInput } from "../errors.ts";
@@ -19,7 +21,7 @@ import type { Io } from "../io.ts";
 import { madeBy } from "../made-by.ts";
 import { addOutputOptions, emit, type OutputOptions, save } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
-import { progressBar } from "../progress.ts";
+import { type Progress, progressBar } from "../progress.ts";
 import { type OpenScenario, openScenario } from "../scenario-file.ts";
 import { addFile } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
@@ -36,6 +38,7 @@ type Options = OutputOptions &
 		readonly name: string;
 		readonly fly: boolean;
 		readonly reach?: boolean;
+		readonly schedule?: boolean;
 		readonly alternatives: boolean;
 		readonly save?: boolean;
 		readonly saveAs?: string;
@@ -54,8 +57,9 @@ export function tuneVerb(session: Session): Command {
 		.option("--no-alternatives", "do not work out what would buy more (quicker)")
 		.option(
 			"--reach",
-			"over every pose and load of the reach arm: one set for all, proven at frozen poses and in flight",
+			"over every pose and load of the reach arm: one set for all, else gains that follow them; proven at frozen poses and in flight",
 		)
+		.option("--schedule", "with --reach: gains that follow pose and load even where one set serves")
 		.option("--no-fly", "do not fly the answer in every corner")
 		.addHelpText(
 			"after",
@@ -65,6 +69,7 @@ export function tuneVerb(session: Session): Command {
 				["levelhead tune my-craft.json --save", "and put the answer into the file as gain set A"],
 				["levelhead tune my-craft.json --plot fan.svg", "and draw a step in every corner"],
 				["levelhead tune my-craft.json --reach", "gains that serve every pose and load of the reach arm"],
+				["levelhead tune my-craft.json --reach --schedule", "gains that follow pose and load"],
 				["levelhead tune my-craft.json --json", "for scripts (docs/json.md)"],
 			),
 		)
@@ -84,6 +89,8 @@ function tune(io: Io, file: string, options: Options): number {
 			`--reach: ${file} has no craft.limb`,
 			"Describe the reach arm in craft.limb: docs/scenario.schema.json, scenarios/sandpiper.json",
 		);
+	if (options.schedule && !options.reach)
+		throw new BadInput("--schedule: expected --reach beside it", "levelhead tune FILE --reach --schedule");
 	const result = findGains(scenario.craft, {
 		character: options.character,
 		name: options.name,
@@ -91,18 +98,27 @@ function tune(io: Io, file: string, options: Options): number {
 		...(changed ? { limits: changed } : {}),
 		...(options.reach ? { corners: envelopeCorners(craft) } : {}),
 	});
+	const schedule =
+		options.reach && (options.schedule || !result.feasible)
+			? scheduled(io, craft, {
+					character: options.character,
+					name: options.name,
+					...(changed ? { limits: changed } : {}),
+				})
+			: null;
+	const chosen: GainSet | null = schedule?.gainSet ?? result.gainSet;
 	const { verdict } = craftReport(scenario.craft, scenario.operatingPoints[0]!.point);
 	const flown =
-		result.gainSet && verdict.fit && options.fly
+		chosen && verdict.fit && options.fly
 			? flyCorners(
 					craft,
-					result.gainSet,
+					chosen,
 					result.corners.filter(({ point }) => !point.limbRad),
 				)
 			: [];
 	const proof =
-		options.reach && result.gainSet && verdict.fit
-			? proven(io, craft, result.gainSet, limitsOf(options.character, changed))
+		options.reach && chosen && verdict.fit
+			? proven(io, craft, chosen, limitsOf(options.character, changed))
 			: null;
 	const made = madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: options.name });
 	const json = tuneJson(
@@ -112,14 +128,14 @@ function tune(io: Io, file: string, options: Options): number {
 		flown,
 		made,
 		proof,
+		schedule,
 	);
 	emit(io, options, {
 		json: () => json,
 		csv: () => tuneCsv(json),
-		text: () => tuneText(json, result.gainSet, scenario.firmware, paint(io.colour), io.width),
+		text: () => tuneText(json, chosen, scenario.firmware, paint(io.colour), io.width),
 	});
-	const { gainSet } = result;
-	if (gainSet)
+	if (chosen)
 		plotIfAsked(io, options, {
 			corners: () =>
 				pictureSvg(
@@ -130,22 +146,40 @@ function tune(io: Io, file: string, options: Options): number {
 							invented: scenario.craft.invented,
 						},
 						scenario.craft,
-						gainSet,
-						namedSet(gainSet, [gainSet]),
+						chosen,
+						namedSet(chosen, [chosen]),
 						result.corners,
 						options.axis,
 					),
 				),
 		});
-	if (options.save || options.saveAs !== undefined)
-		saveSet(io, opened, options, verdict.fit ? result.gainSet : null);
+	if (options.save || options.saveAs !== undefined) saveSet(io, opened, options, verdict.fit ? chosen : null);
 	const holds =
 		proof === null ||
 		(proof.flights.every(({ status }) => status === "completed") &&
 			proof.frozen.every((f) => f.broken.length === 0 && f.why === ""));
-	return json.feasible && flown.every((each) => each.status === "completed") && holds
+	return verdict.fit && chosen && flown.every((each) => each.status === "completed") && holds
 		? EXIT.fine
 		: EXIT.fails;
+}
+
+function scheduled(io: Io, craft: Craft, options: TuneOptions): ScheduleResult {
+	const work = tuneSchedule(craft, options);
+	let step = work.next();
+	let bar: Progress | null = null;
+	let stage = "";
+	while (!step.done) {
+		const { done, of, doing } = step.value;
+		if (stage !== `${doing} ${of}`) {
+			bar?.end();
+			bar = progressBar(io, doing, of);
+			stage = `${doing} ${of}`;
+		}
+		bar?.update(done);
+		step = work.next();
+	}
+	bar?.end();
+	return step.value;
 }
 
 function proven(io: Io, craft: Craft, set: GainSet, limits: Limits): EnvelopeProof {

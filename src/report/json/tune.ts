@@ -2,6 +2,7 @@ import { z } from "zod";
 import { firmwareGainsSchema } from "./gains.ts";
 import { whySchema } from "./loop-fields.ts";
 import { madeBySchema } from "./made-by.ts";
+import { scheduleSchema } from "./schedule.ts";
 
 const tunedSchema = z
 	.strictObject({
@@ -142,6 +143,7 @@ export const tuneSchema = z.strictObject({
 			flights: z.array(
 				z.strictObject({
 					corner: z.string(),
+					kind: z.enum(["swing", "takeUp", "letGo"]).describe("What happens at the farthest pose."),
 					status: z.string(),
 					reason: z.string(),
 					mostTiltDeg: z.number(),
@@ -155,6 +157,11 @@ export const tuneSchema = z.strictObject({
 		})
 		.nullable()
 		.describe("With --reach: one set over every pose and load, frozen and flown; else null."),
+	schedule: scheduleSchema
+		.nullable()
+		.describe(
+			"With --reach where no one set serves, or --schedule: gains that follow pose and load; else null.",
+		),
 	rules: z.array(z.string()).describe("How the rest of the gain set was filled."),
 	why: whySchema,
 	madeBy: madeBySchema,
