@@ -14,7 +14,7 @@ export function scheduleText(schedule: ScheduleJson | null, paint: Paint, width:
 	if (!schedule.feasible)
 		return `${title}\n${paragraph(`None keep every limit either: ${schedule.infeasibleBecause}.`, width, 2)}`;
 	return `${title}\n${AXES.map((axis) => axisTable(schedule, axis, paint, width)).join("")}${paragraph(
-		`Between breakpoints each gain goes over by 3 t^2 - 2 t^3 (t from 0 to 1 between two neighbours), first over the angle of '${schedule.hinge}', then over the load that your code knows it carries; beyond the ends it stays. Held against every limit in every corner at ${schedule.checked} poses and loads, breakpoints and half-way between.`,
+		`Between breakpoints each gain goes over by 3 t^2 - 2 t^3 (t from 0 to 1 between two neighbours), first over the angle of '${schedule.hinge}', then over the load that your code knows it carries; beyond the ends it stays. Every limit holds, every loop closed, at ${schedule.checked} poses and loads: at the breakpoints and half-way between in every corner, and at the poses that the proof freezes.`,
 		width,
 		2,
 	)}`;

@@ -102,10 +102,14 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 		.join("");
 }
 
+/** Beside gains that follow pose and load, what is said of the one set for all. */
+const ofOneSet = (title: string, { schedule }: TuneJson): string =>
+	schedule?.feasible ? `One set for every pose and load. ${title}` : title;
+
 function why(result: TuneJson, paint: Paint, width: number): string {
 	if (result.binding.length === 0) return "";
 	const lines = bindingSentences(result.binding).map((each) => paragraph(`- ${each}`, width, 2));
-	return `${paint.bold("Why not more: the limits that stopped it")}\n${lines.join("")}`;
+	return `${paint.bold(ofOneSet("Why not more: the limits that stopped it", result))}\n${lines.join("")}`;
 }
 
 function sanity(result: TuneJson, paint: Paint, width: number): string {
@@ -137,7 +141,7 @@ function sanity(result: TuneJson, paint: Paint, width: number): string {
 		{ title: "worst corner", wrap: true },
 	];
 	return (
-		`${paint.bold("A look at them")}\n${table(columns, rows, { width, paint })}` +
+		`${paint.bold(ofOneSet("A look at them", result))}\n${table(columns, rows, { width, paint })}` +
 		paragraph(
 			"Crossover: how fast the loop acts, over all corners. Noise: RMS motor command from gyro noise. Objective: what was minimised, in the worst corner.",
 			width,

@@ -7,7 +7,7 @@ import type { FlightStatus } from "../flight/result.ts";
 import { loadsAt } from "../physics/plant-at.ts";
 import type { Limits } from "./characters.ts";
 import { type Broken, createReach, failed } from "./reach.ts";
-import { type ReachPose, reachPoses } from "./reach-pose.ts";
+import { frozenPoses, type ReachPose, reachPoses } from "./reach-pose.ts";
 
 const DEG = 180 / Math.PI;
 
@@ -66,11 +66,8 @@ function swingDrill(craft: Craft, change: DrillEvent | null = null): Drill {
 	};
 }
 
-/** Poses at which margins are frozen. */
-const FROZEN_POSES = 21;
-
 /**
- * What one gain set does over the whole reach: margins frozen at `FROZEN_POSES` poses without and with the heaviest load, and the limb swung out and home at full speed in
+ * What one gain set does over the whole reach: margins frozen at 21 poses without and with the heaviest load, and the limb swung out and home at full speed in
  * every hover corner, and again with the load taken up, or let go, at the farthest pose: gains that follow pose and load change there. Yields after each step, so that the caller can show how far it is.
  */
 export function* proveEnvelope(
@@ -79,7 +76,7 @@ export function* proveEnvelope(
 	limits: Limits,
 ): Generator<{ readonly done: number; readonly of: number }, EnvelopeProof> {
 	const reach = createReach(craft, set, limits, NOMINAL_POINT);
-	const poses = reachPoses(craft, FROZEN_POSES).filter(({ refused }) => refused === "");
+	const poses = frozenPoses(craft);
 	const heaviest = craft.load.massKg;
 	const masses = heaviest > 0 ? (set.schedule ? [0, heaviest / 2, heaviest] : [0, heaviest]) : [0];
 	const folded = craft.limb!.links.map(() => 0);

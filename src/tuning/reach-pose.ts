@@ -26,6 +26,11 @@ export function reachPoses(craft: Craft, count: number): ReachPose[] {
 	return Array.from({ length: count }, (_, k) => levelPose(craft, (far * k) / (count - 1)));
 }
 
+/** Poses at which margins are frozen. */
+const FROZEN_POSES = 21;
+export const frozenPoses = (craft: Craft): ReachPose[] =>
+	reachPoses(craft, FROZEN_POSES).filter(({ refused }) => refused === "");
+
 function levelPose(craft: Craft, firstRad: number): ReachPose {
 	const limb = craft.limb!;
 	const poseRad = limb.links.map((_, i) => (i === 0 ? firstRad : 0));

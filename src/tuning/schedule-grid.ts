@@ -1,8 +1,8 @@
 import { corners as cornersOf } from "../analysis/corners.ts";
-import type { Craft } from "../craft/model.ts";
+import { type Craft, NOMINAL_POINT } from "../craft/model.ts";
 import type { Limits } from "./characters.ts";
-import { cornersAt } from "./reach-corners.ts";
-import { reachPoses } from "./reach-pose.ts";
+import { cornersAt, nameAt } from "./reach-corners.ts";
+import { frozenPoses, reachPoses } from "./reach-pose.ts";
 import type { TuneCorner, TuneResult } from "./result.ts";
 
 /** One pose and load that gets gains of its own. */
@@ -52,24 +52,47 @@ export function scheduleGrid(craft: Craft, poseCount: number, loadCount: number,
 
 export const isFolded = (poseRad: readonly number[]): boolean => poseRad.every((angle) => angle === 0);
 
-/** A place on the grid or half-way between two, and the breakpoints that its gains are made of. */
+/** Where gains are judged, and the breakpoints that they are made of there. */
 export interface Place {
 	readonly poseRad: readonly number[];
 	readonly loadKg: number;
 	readonly of: readonly Breakpoint[];
+	/** In which they must keep the limits. */
+	readonly corners: readonly TuneCorner[];
 }
 
-/** Every breakpoint and every place half-way between neighbours, of poses, of loads and of both. */
-export function placesOf({ poses, loadsKg, points }: Grid): Place[] {
-	const rows = withMiddles(poses);
+/**
+ * Every breakpoint and every place half-way between neighbours, of poses, of loads and of both, in all corners; and those poses again, finer, that the proof freezes, at the
+ * nominal point.
+ */
+export function placesOf(craft: Craft, { poses, loadsKg, points }: Grid): Place[] {
 	const columns = withMiddles(loadsKg.map((kg) => [kg]));
-	return rows.flatMap((row) =>
-		columns.map((column) => ({
-			poseRad: row.value,
-			loadKg: column.value[0]!,
-			of: row.of.flatMap((i) => column.of.map((j) => points[i * loadsKg.length + j]!)),
-		})),
+	const place = (
+		pose: readonly number[],
+		rows: readonly number[],
+		[loadKg]: readonly number[],
+		of: readonly number[],
+	) => ({
+		poseRad: pose,
+		loadKg: loadKg!,
+		of: rows.flatMap((i) => of.map((j) => points[i * loadsKg.length + j]!)),
+	});
+	const coarse = withMiddles(poses).flatMap((row) =>
+		columns.map((column) => {
+			const at = place(row.value, row.of, column.value, column.of);
+			return { ...at, corners: cornersAt(craft, at.poseRad, at.loadKg) };
+		}),
 	);
+	const fine = frozenPoses(craft).flatMap(({ poseRad }) =>
+		columns.map((column) => {
+			const next = poses.findIndex((pose) => pose[0]! >= poseRad[0]! - 1e-9);
+			const at = place(poseRad, next > 0 ? [next - 1, next] : [Math.max(0, next)], column.value, column.of);
+			const load = at.loadKg > 0 ? { massKg: at.loadKg } : ("none" as const);
+			const point = { ...NOMINAL_POINT, limbRad: poseRad, load };
+			return { ...at, corners: [{ name: nameAt(craft, poseRad, at.loadKg), point }] };
+		}),
+	);
+	return [...coarse, ...fine];
 }
 
 /** The entry itself and the middles towards its neighbours. */

@@ -47,16 +47,24 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 	};
 	const kept = { ...limits, ms: limits.ms * (1 - GRID_SLACK), mt: limits.mt * (1 - GRID_SLACK) };
 	const tilt = (["roll", "pitch"] as const).map((axis) => search(axis, kept));
-	if (tilt.every((t) => t.found.feasible))
-		models.yaw = holdRollAndPitch(model, setOf(model, options, [...tilt, tilt[0]!]));
+	// Where one of them has none, by those that come nearest: they hold it well enough to judge yaw by.
+	models.yaw = holdRollAndPitch(model, setOf(model, options, [...tilt, tilt[0]!]));
 	const first = [...tilt, search("yaw", kept)];
 	const tuned = first.every((t) => t.found.feasible)
 		? stepBack(models, options, { ...base, limits }, kept, first, search)
 		: first;
-	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as Record<
-		AxisName,
-		AxisTuning
-	>;
+	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as {
+		-readonly [A in AxisName]: AxisTuning;
+	};
+	if (
+		!axes.yaw.feasible &&
+		models.yaw.corners.some((corner) => corner.yawHeld) &&
+		!tilt.every((t) => t.found.feasible)
+	)
+		axes.yaw = {
+			...axes.yaw,
+			why: "yaw: not judged, since the loops that are to hold roll and pitch have no gains",
+		};
 	const feasible = AXES.every((axis) => axes[axis].feasible);
 	const result: TuneResult = {
 		character: options.character,

@@ -14,7 +14,7 @@ export const scheduleSchema = z.strictObject({
 	checked: z
 		.number()
 		.describe(
-			"Poses and loads, breakpoints and half-way between, at which the interpolated gains keep every limit in every corner.",
+			"Poses and loads at which every limit holds, every loop closed: breakpoints and half-way between in every corner, the proof's poses at the nominal point.",
 		),
 	points: z
 		.array(
