@@ -13,6 +13,7 @@ import { type CornerStep, cornerStep, nominalStep } from "../src/report/corner-s
 import { flightJson } from "../src/report/fly-json.ts";
 import { sampleLoop } from "../src/report/loop-pictures.ts";
 import { reachNumbers } from "../src/report/reach-json.ts";
+import { scheduleJson } from "../src/report/schedule-json.ts";
 import { loadDocument } from "../src/scenario/load.ts";
 import type { Scenario } from "../src/scenario/model.ts";
 import { limitsOf } from "../src/tuning/characters.ts";
@@ -24,6 +25,7 @@ import {
 	reachLines,
 	reachReport,
 } from "../src/tuning/reach-report.ts";
+import { tuneSchedule } from "../src/tuning/schedule.ts";
 import type { Sweep } from "../src/tuning/sweep.ts";
 import { tune } from "../src/tuning/tune.ts";
 import { createDocuments } from "./kept-documents.ts";
@@ -163,6 +165,18 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 			await context.pause();
 		}
 		return soFar();
+	},
+	async schedule(job, context) {
+		const { craft, tuning, firmware } = scenarioOf(job);
+		const changed = tuning[job.character];
+		const work = tuneSchedule(craft, { character: job.character, ...(changed ? { limits: changed } : {}) });
+		let step = work.next();
+		while (!step.done) {
+			await context.progress(step.value);
+			await context.pause();
+			step = work.next();
+		}
+		return { gainSet: step.value.gainSet, json: scheduleJson(step.value, firmware) };
 	},
 	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {

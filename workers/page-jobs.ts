@@ -3,14 +3,16 @@ import type { CraftReport } from "../src/analysis/craft-report-types.ts";
 import type { FirstMinute } from "../src/analysis/first-minute.ts";
 import type { MarginsBrief, MarginsResult } from "../src/analysis/report-types.ts";
 import type { WrongBuildsReport } from "../src/analysis/wrong-builds.ts";
-import type { AxisName } from "../src/control/spec.ts";
+import type { AxisName, GainSet } from "../src/control/spec.ts";
 import type { FlightResult } from "../src/flight/result.ts";
 import type { CornerStep, NominalStep } from "../src/report/corner-steps.ts";
 import type { FlightJson } from "../src/report/json/fly.ts";
 import type { LoopSamples } from "../src/report/loop-pictures.ts";
 import type { ReachNumbers } from "../src/report/reach-json.ts";
+import type { ScheduleJson } from "../src/report/schedule-json.ts";
 import type { Character } from "../src/tuning/characters.ts";
 import type { TuneResult } from "../src/tuning/result.ts";
+import type { Progress } from "../src/tuning/schedule.ts";
 import type { Jobs } from "./jobs.ts";
 
 /** What every question about a scenario names. Names, not objects: they cross threads as they are. */
@@ -110,6 +112,12 @@ export type PageJobs = {
 		readonly job: About & { readonly set: string; readonly character: Character };
 		readonly progress: ReachNumbers;
 		readonly result: ReachNumbers;
+	};
+	/** Gains that follow pose and load of the reach arm: a minute or so. */
+	readonly schedule: {
+		readonly job: Pick<About, "text"> & { readonly character: Character };
+		readonly progress: Progress;
+		readonly result: { readonly gainSet: GainSet | null; readonly json: ScheduleJson };
 	};
 	/** A run of cells of a sweep, as on the command line. */
 	readonly sweep: Jobs["sweep"];

@@ -1,11 +1,8 @@
 import { AXES, type AxisName } from "../control/spec.ts";
 import { digits } from "../report/format.ts";
-import { gainName } from "../report/gains.ts";
+import { gainName, tabledGains } from "../report/gains.ts";
 import type { ScheduleJson } from "../report/schedule-json.ts";
 import { type Paint, paragraph, table } from "./text.ts";
-
-/** What is tabled; the limits stay the same over all poses and loads. */
-const SCHEDULED = ["kp", "ki", "kd", "Ti", "Td", "kAngle"];
 
 /** Gains over poses and loads, as typed into the builder's code; empty where none were asked for. */
 export function scheduleText(schedule: ScheduleJson | null, paint: Paint, width: number): string {
@@ -21,7 +18,7 @@ export function scheduleText(schedule: ScheduleJson | null, paint: Paint, width:
 }
 
 function axisTable({ points, hinge }: ScheduleJson, axis: AxisName, paint: Paint, width: number): string {
-	const names = SCHEDULED.filter((name) => points[0]?.firmwareGains?.[axis][name] !== undefined);
+	const names = tabledGains(points[0]?.firmwareGains?.[axis] ?? {});
 	const unit = (name: string): string => points[0]!.firmwareGains![axis][name]!.unit;
 	return table(
 		[

@@ -81,6 +81,10 @@ const NAMES: { readonly [key: string]: string } = {
 };
 export const gainName = (key: string): string => NAMES[key] ?? key;
 
+/** Those that a schedule scales, of an axis's numbers in the builder's units, in their order. */
+export const tabledGains = (axis: FirmwareGainsJson["roll"]): string[] =>
+	["kp", "ki", "kd", "Ti", "Td", "kAngle"].filter((name) => axis[name] !== undefined);
+
 /** One number to type in. */
 export interface GainRow {
 	readonly axis: AxisName;

@@ -6,7 +6,7 @@ interface DrillEvent {
 	readonly link?: unknown;
 }
 
-/** A link of the limb under another name; drills that move it follow. */
+/** A link of the limb under another name; drills that move it and gains that follow it go along. */
 export function renameLink(index: number, name: string | undefined): Command {
 	return {
 		name: "name of a link",
@@ -25,6 +25,10 @@ export function renameLink(index: number, name: string | undefined): Command {
 						path,
 						events.map((each) => (isMeant(each) ? { ...each, link: name } : each)),
 					);
+			});
+			readList(document, "gainSets").forEach((set, i) => {
+				const { schedule } = set as { readonly schedule?: { readonly hinge?: unknown } };
+				if (schedule?.hinge === before) document = write(document, `gainSets[${i}].schedule.hinge`, name);
 			});
 			return { ...state, document };
 		},

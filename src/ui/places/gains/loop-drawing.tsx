@@ -1,7 +1,9 @@
 import type { AxisName } from "../../../control/spec.ts";
-import { chosenSet } from "../../state/chosen.ts";
+import { scheduleHere } from "../../../report/schedule-words.ts";
+import { dropSchedule } from "../../commands/drop-schedule.ts";
+import { chosenPointNow, chosenSet } from "../../state/chosen.ts";
 import { asTyped } from "../../state/gain-entry.ts";
-import { scenario } from "../../state/store.ts";
+import { run, scenario } from "../../state/store.ts";
 import { GainField } from "../../widgets/gain-field.tsx";
 import { type LoopLayout, tallLayout, wideLayout } from "./loop-layout.ts";
 import { LoopNumbers } from "./loop-numbers.tsx";
@@ -26,6 +28,14 @@ export function LoopDrawing({ axis }: { readonly axis: AxisName }) {
 			</label>
 			<Drawing className="wide" layout={wide} set={set.name} axis={axis} />
 			<Drawing className="tall" layout={tallLayout(set, axis)} set={set.name} axis={axis} />
+			{set.schedule ? (
+				<p class="row">
+					{scheduleHere(scenario.value.craft, set, chosenPointNow.value, axis)}{" "}
+					<button type="button" onClick={() => run(dropSchedule(set.name))}>
+						Let them stay as they are
+					</button>
+				</p>
+			) : null}
 			<LoopNumbers id="loop-numbers" set={set} axis={axis} gains={wide.gains} />
 		</div>
 	);

@@ -11,6 +11,7 @@ import { asTyped } from "../../state/gain-entry.ts";
 import { restingText } from "../../state/moving.ts";
 import { run, scenario } from "../../state/store.ts";
 import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
+import { FollowingGains } from "./following-gains.tsx";
 
 const ABOUT: Readonly<Record<Character, string>> = {
 	gentle: "far from trouble, for a first hover",
@@ -179,6 +180,7 @@ function Found({
 					</p>
 				))
 			)}
+			{reach ? <FollowingGains text={text.value} character={character} /> : null}
 			{more ? (
 				<>
 					<h3>What would buy more</h3>
