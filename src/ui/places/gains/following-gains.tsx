@@ -130,7 +130,7 @@ function AxisTable({ axis, json }: { readonly axis: AxisName; readonly json: Sch
 		<DataTable
 			caption={`${axis}, in the units of your own code`}
 			columns={[
-				{ title: hinge, unit: "deg", number: true },
+				{ title: hinge, unit: "deg" },
 				{ title: "load", unit: "g", number: true },
 				...names.map((name) => ({
 					title: gainName(name),
