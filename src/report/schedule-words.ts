@@ -19,3 +19,9 @@ export function scheduleHere(craft: Craft, set: GainSet, point: OperatingPoint, 
 	].join(" and ");
 	return `These gains follow ${follows}: at this operating point times ${factors.join(", ")}.`;
 }
+
+/** How the builder's code goes from one breakpoint to the next. */
+export const scheduleRule = (hinge: string): string =>
+	`Between breakpoints each gain goes over by 3 t^2 - 2 t^3 (t from 0 to 1 between two neighbours)${
+		hinge === "" ? "" : `, first over the angle of '${hinge}', then`
+	} over the load that your code knows it carries; beyond the ends it stays.`;

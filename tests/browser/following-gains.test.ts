@@ -17,7 +17,7 @@ describe("gains that follow pose and load", () => {
 		await sheet.getByText(/gains: 1 of 6/).waitFor({ timeout: 120_000 });
 		await sheet.getByRole("button", { name: "Stop" }).click();
 		await ask.click();
-		const roll = sheet.getByRole("table", { name: /^roll, in the units of your own code/ });
+		const roll = sheet.getByRole("table", { name: /^roll over pose and load/ });
 		await roll.waitFor({ timeout: 300_000 });
 		expect(await roll.getByRole("row").count()).toBe(7);
 		await sheet

@@ -1,9 +1,12 @@
 import type { GainSet } from "../../../control/spec.ts";
 import { describeConversion } from "../../../handover/unit-labels.ts";
 import { gainRows } from "../../../report/gains.ts";
+import { schedulePoints } from "../../../report/schedule-points.ts";
+import { scheduleRule } from "../../../report/schedule-words.ts";
 import { scenario } from "../../state/store.ts";
 import { ChoiceField } from "../../widgets/choice-field.tsx";
 import { DataTable } from "../../widgets/data-table.tsx";
+import { ScheduleTables } from "../../widgets/schedule-tables.tsx";
 
 /** The gains in the units of the builder's own code, with the conversion said in one line. */
 export function TypeThisIn({ set }: { readonly set: GainSet }) {
@@ -29,6 +32,13 @@ export function TypeThisIn({ set }: { readonly set: GainSet }) {
 				])}
 			/>
 			<p class="quiet">Conversion: {describeConversion(set, firmware)}</p>
+			{set.schedule ? (
+				<>
+					<h3>Gains that follow pose and load</h3>
+					<ScheduleTables points={schedulePoints(set, firmware)} hinge={set.schedule.hinge} />
+					<p class="quiet">{scheduleRule(set.schedule.hinge)}</p>
+				</>
+			) : null}
 			<details>
 				<summary>How your code writes its numbers</summary>
 				<div class="fields">

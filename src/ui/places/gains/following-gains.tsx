@@ -2,16 +2,14 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { PageJobs } from "../../../../workers/page-jobs.ts";
 import { JobCancelled } from "../../../../workers/pool.ts";
-import { AXES, type AxisName } from "../../../control/spec.ts";
-import { gainName, tabledGains } from "../../../report/gains.ts";
-import type { ScheduleJson } from "../../../report/schedule-json.ts";
+import { scheduleRule } from "../../../report/schedule-words.ts";
 import { gainSetDocument } from "../../../scenario/gain-set-document.ts";
 import type { Character } from "../../../tuning/characters.ts";
 import type { Progress } from "../../../tuning/schedule.ts";
 import { freeName, putSet } from "../../commands/rack.ts";
 import { longWork } from "../../engine/long-work.ts";
 import { run } from "../../state/store.ts";
-import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
+import { ScheduleTables } from "../../widgets/schedule-tables.tsx";
 
 interface State {
 	readonly progress: Progress | null;
@@ -92,14 +90,13 @@ function Found({
 }: PageJobs["schedule"]["result"] & { readonly character: Character }) {
 	return (
 		<>
-			{AXES.map((axis) => (
-				<AxisTable key={axis} axis={axis} json={json} />
-			))}
+			<ScheduleTables
+				points={json.points.map((each) => ({ ...each, angleDeg: each.poseDeg[0]! }))}
+				hinge={json.hinge}
+			/>
 			<p class="quiet">
-				Every limit holds, every loop closed, at {json.checked} poses and loads. Your code multiplies each
-				gain by its factor, which goes over by 3 t² − 2 t³ between neighbours, first over the angle of '
-				{json.hinge}', then over the load that it knows it carries. Fly the limb's drills in Proof before the
-				craft does.
+				Every limit holds, every loop closed, at {json.checked} poses and loads. {scheduleRule(json.hinge)}{" "}
+				Fly the limb's drills in Proof before the craft does.
 			</p>
 			<p>
 				<button
@@ -120,32 +117,5 @@ function Found({
 				</button>
 			</p>
 		</>
-	);
-}
-
-function AxisTable({ axis, json }: { readonly axis: AxisName; readonly json: ScheduleJson }) {
-	const { points, hinge } = json;
-	const names = tabledGains(points[0]?.firmwareGains?.[axis] ?? {});
-	return (
-		<DataTable
-			caption={`${axis}, in the units of your own code`}
-			columns={[
-				{ title: hinge, unit: "deg" },
-				{ title: "load", unit: "g", number: true },
-				...names.map((name) => ({
-					title: gainName(name),
-					unit: points[0]!.firmwareGains![axis][name]!.unit,
-					number: true,
-				})),
-			]}
-			rows={points.map(({ poseDeg, loadGrams, firmwareGains }) => [
-				poseDeg[0]!.toFixed(0),
-				loadGrams.toFixed(0),
-				...names.map((name): DataCell => {
-					const value = firmwareGains?.[axis][name]?.value ?? null;
-					return { text: value === null ? "-" : String(Number(value.toPrecision(4))), exact: value };
-				}),
-			])}
-		/>
 	);
 }
