@@ -14,14 +14,14 @@ import {
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
 import { joinLoad, leaveLoad } from "../physics/limb-change.ts";
-import { createLimbForces, type DragPlace, GRIP, type LimbForces } from "../physics/limb-forces.ts";
+import { limbForces } from "../physics/limb-drag.ts";
+import { GRIP, type LimbForces } from "../physics/limb-forces.ts";
 import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts";
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
-import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
+import { preload, type SteadyFlight, servoTorquesAt } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
-import type { Trim } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
 
@@ -29,7 +29,7 @@ import { movesOf, nearMiss } from "./limb-way.ts";
 export interface LimbFlight {
 	readonly stepper: Stepper;
 	/** Its own numbers at the flight's start, and the kernel made to agree; soft servos carry what they must in the trim that is given. */
-	begin(kernel: Kernel, own: Float64Array, at?: { readonly plant: Plant; readonly trim: Trim }): void;
+	begin(kernel: Kernel, own: Float64Array, at?: SteadyFlight): void;
 	/** The servo of a link goes to an angle from folded, no faster than `rateRadPerSec`. */
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
@@ -85,9 +85,6 @@ export interface LimbFlightSpec {
 	wired(plant: Plant): Plant;
 }
 
-/** Drag coefficient of a cube across the flow (Hoerner, Fluid-Dynamic Drag, 1965, from memory); a load is taken for a cube as dense as water. */
-const LOAD_DRAG = 1.05;
-const WATER_KG_PER_M3 = 1000;
 /** A pendulum that swings farther from rest than this cannot keep its cord taut by its weight alone. */
 const SLACK_DEG = 90;
 
@@ -102,7 +99,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	let made = limbTree(craft, spec.loads, pose, spec.down);
 	const grip = new Float64Array(GRIP.length);
 	const profiles = createJointProfiles(links);
-	let inner = stepperFor(made, made.startRad, forcesFor(craft, made, spec.loads, grip));
+	let inner = stepperFor(made, made.startRad, limbForces(craft, made, spec.loads, grip));
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
@@ -168,7 +165,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		begin(kernel, own, at) {
 			inner.begin(kernel, own, made.startRad);
 			if (at && made.drives.some(({ kind }) => kind === "soft")) {
-				preload(made.drives, servoTorquesAt(craft, point, at.plant, at.trim), own);
+				preload(made.drives, servoTorquesAt(craft, point, at), own);
 				inner.refresh(kernel, own);
 			}
 			follow();
@@ -204,7 +201,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const after = { tree: next.tree, joints: new Float64Array(2 * all), extra: new Float64Array(9) };
 			after.joints.set(startRad);
 			for (let i = 0; i < kept; i++) after.joints[all + i] = own[n + i]!;
-			const stepperNext = stepperFor(next, startRad, forcesFor(craft, next, loads, grip));
+			const stepperNext = stepperFor(next, startRad, limbForces(craft, next, loads, grip));
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
@@ -278,42 +275,4 @@ function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], do
 	const held = load.inGrip && craft.limb ? gripPlace(craft.limb, poseRad, load.positionM) : load.positionM;
 	const { tether } = craft.load;
 	return tether ? vec3.add(held, vec3.scale(down, tether.lengthM)) : held;
-}
-
-/** Wind and wash on each link at its middle, and on what hangs or is held in the grip at its own. */
-function forcesFor(
-	craft: Craft,
-	made: LimbTree,
-	loads: readonly CarriedLoad[],
-	grip: Float64Array,
-): LimbForces {
-	const { bodies } = made.tree;
-	const { tether } = craft.load;
-	const links = craft.limb?.links ?? [];
-	const last = Math.max(0, links.length - 1);
-	const from = (placeM: Vec3, body: number): Vec3 =>
-		vec3.subtract(placeM, bodies[body]?.mass.centreOfMassM ?? placeM);
-	const drag: DragPlace[] = links.map(({ hingeM, tipM, dragAreaM2 }, body) => ({
-		body,
-		fromCentreM: from(vec3.scale(vec3.add(hingeM, tipM), 0.5), body),
-		areaM2: dragAreaM2,
-	}));
-	loads.forEach(({ massKg, positionM, inGrip }, i) => {
-		const areaM2 = LOAD_DRAG * Math.cbrt(massKg / WATER_KG_PER_M3) ** 2;
-		if (tether) drag.push({ body: links.length + 2 * i + 1, fromCentreM: [0, 0, 0], areaM2 });
-		else if (inGrip && craft.limb) drag.push({ body: last, fromCentreM: from(positionM, last), areaM2 });
-	});
-	const parents = bodies.map(({ parent }) => parent);
-	return createLimbForces({
-		drag,
-		grip,
-		gripBody: last,
-		gripFromCentreM: craft.limb ? from(craft.limb.gripM, last) : [0, 0, 0],
-		airDensityKgM3: craft.air.densityKgM3,
-		rotorRadiusM: craft.propulsion.radiusM,
-		carries(i, b) {
-			for (let at = b; at >= 0; at = parents[at]!) if (at === i) return true;
-			return false;
-		},
-	});
 }

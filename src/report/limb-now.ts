@@ -25,8 +25,8 @@ export function limbNow(craft: Craft, point: OperatingPoint): LimbNow | null {
 	const { limb } = craft;
 	if (!limb) return null;
 	const pose = poseAt(craft, point);
-	const { plant, result } = hoverTrim(craft, point);
-	const torques = result.feasible ? servoTorquesAt(craft, point, plant, result.trim) : null;
+	const { plant, result, down } = hoverTrim(craft, point);
+	const torques = result.feasible ? servoTorquesAt(craft, point, { plant, trim: result.trim, down }) : null;
 	return {
 		clearance: clearanceAt(craft, pose),
 		links: limb.links.map(({ name, servo }, i) => {

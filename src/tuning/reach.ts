@@ -1,4 +1,4 @@
-import { linearise, trimOf } from "../analysis/linearise.ts";
+import { linearise, settled } from "../analysis/linearise.ts";
 import { marginsWithDisk } from "../analysis/margins-report.ts";
 import type { DiskReport, MarginsBrief } from "../analysis/report-types.ts";
 import type { Margin } from "../analysis/scalar-loop-types.ts";
@@ -6,7 +6,6 @@ import { AXES, type GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Vec3 } from "../math/types.ts";
 import { servoTorquesAt } from "../physics/servo-torque.ts";
-import { settle } from "../physics/trim.ts";
 import type { Limits } from "./characters.ts";
 import type { ReachPose } from "./reach-pose.ts";
 
@@ -61,8 +60,8 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 		limbRad,
 		load: massKg > 0 ? { massKg } : "none",
 	});
-	const trimmed = (point: OperatingPoint) => settle(craft, point, (plant) => trimOf(craft, plant, point));
-	const folded = trimmed(
+	const folded = settled(
+		craft,
 		pointAt(
 			(craft.limb?.links ?? []).map(() => 0),
 			0,
@@ -74,10 +73,10 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 	return {
 		statics(poseRad, massKg) {
 			const point = pointAt(poseRad, massKg);
-			const { plant, result } = trimmed(point);
+			const { plant, result, down } = settled(craft, point);
 			if (!result.feasible) return { reason: result.reason };
 			const commands = Array.from(result.trim.commands);
-			const servoNm = servoTorquesAt(craft, point, plant, result.trim);
+			const servoNm = servoTorquesAt(craft, point, { plant, trim: result.trim, down });
 			const j = plant.inertiaKgM2;
 			const state = {
 				massKg,
