@@ -275,7 +275,8 @@ function stepFor(raw: number, n: number, plant: Plant, trim: Trim): number {
 	if (raw < RAW.velocity) return 1e-4 * plant.inertiaKgM2[(4 * (raw - RAW.momentum)) as 0];
 	if (raw < RAW.rotors) return 1e-5;
 	if (raw < RAW.rotors + n) return 1e-3 * Math.max(1, trim.speedsRadPerSec[raw - RAW.rotors]!);
-	return raw < RAW.rotors + n + 5 ? 1e-2 : 1e-3;
+	// A joint's: well within what its spring is bent by, so that none comes into its play.
+	return raw < RAW.rotors + n + 5 ? 1e-2 : 1e-5;
 }
 
 interface Rest {

@@ -9,13 +9,13 @@ import { AIR_SIZE, ESTIMATE, type Kernel, ROTORS, stateSize } from "../physics/k
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Rig } from "../physics/pivot-rig.ts";
 import type { Plant } from "../physics/plant.ts";
-import { loadsAt, plantAt } from "../physics/plant-at.ts";
+import { loadsAt } from "../physics/plant-at.ts";
 import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import type { Layout } from "./layout.ts";
 import { movesLimb } from "./limb-flight.ts";
 import type { FlightSetup } from "./setup.ts";
-import { meanWind, shearShare } from "./wind-field.ts";
+import { blowSteadily, meanWind } from "./wind-field.ts";
 
 export interface Start {
 	readonly plant: Plant;
@@ -54,12 +54,9 @@ export function startOf({ craft, point, drill }: FlightSetup): Start {
 /** `moves`: the flight has limb and hanging load as bodies of their own, on which the air acts. */
 function freshStart(craft: Craft, point: OperatingPoint, drill: Drill, moves: boolean): Start {
 	const mixer = craftMixer(craft);
-	const bare = plantAt(craft, point);
 	const mean = meanWind(drill.wind, point.windMPerSec);
-	const share =
-		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(bare, drill.heightM));
 	const air = new Float64Array(AIR_SIZE);
-	for (let i = 0; i < 9; i++) air[i] = mean[i % 3]! * share;
+	blowSteadily(drill.wind, mean, air);
 	const trimFor = (each: Plant, held: HeldLimb | null): TrimResult =>
 		trimAt(craft, each, point, { heightM: drill.heightM, air, mixer, held: moves ? held : null });
 	const { plant, result, down } = settle(craft, point, trimFor, air);
