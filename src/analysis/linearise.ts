@@ -20,7 +20,8 @@ import {
 } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
-import { type Settled, settle, steadyAir, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { steadyAir } from "../physics/steady-air.ts";
+import { type Settled, settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import { keptFor } from "./kept.ts";
 import { type MovingJoints, movingJoints } from "./moving-joints.ts";
 import { rotorPatterns, transports } from "./rotor-patterns.ts";
@@ -92,11 +93,11 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
 	return kept(craft, JSON.stringify(point), () => {
-		const { plant, result, held, down } = settled(craft, point);
+		const at = settled(craft, point);
+		const { plant, result, held } = at;
 		if (!result.feasible) return result;
-		const { trim } = result;
-		const limb = { held, joints: movingJoints(craft, point, { plant, trim, down }) };
-		return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), trim, limb) };
+		const limb = { held, joints: movingJoints(craft, point, at) };
+		return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, limb) };
 	});
 }
 

@@ -5,7 +5,8 @@ import { limbForces } from "../physics/limb-drag.ts";
 import { createLimbStepper } from "../physics/limb-stepper.ts";
 import { limbTree } from "../physics/limb-tree.ts";
 import { loadsAt, poseAt } from "../physics/plant-at.ts";
-import { preload, type SteadyFlight, servoTorquesAt } from "../physics/servo-torque.ts";
+import { preload } from "../physics/servo-torque.ts";
+import type { Settled } from "../physics/trim.ts";
 
 /** Joints that move by themselves in steady flight: a load that swings or sloshes, a link on a soft servo. */
 export interface MovingJoints {
@@ -27,8 +28,11 @@ export interface MovingJoints {
 /**
  * Null where nothing moves by itself. Servos hold their targets; a soft link rests where its spring carries what the trim asks of it, its play taken up.
  */
-export function movingJoints(craft: Craft, point: OperatingPoint, steady: SteadyFlight): MovingJoints | null {
-	const { plant, down } = steady;
+export function movingJoints(
+	craft: Craft,
+	point: OperatingPoint,
+	{ plant, down, servoNm }: Pick<Settled, "plant" | "down" | "servoNm">,
+): MovingJoints | null {
 	const loads = loadsAt(craft, point);
 	const made = limbTree(craft, loads, poseAt(craft, point), down);
 	const yields = made.drives.flatMap((drive, i) => (drive.kind === "servo" ? [] : [i]));
@@ -46,7 +50,7 @@ export function movingJoints(craft: Craft, point: OperatingPoint, steady: Steady
 	const dOwn = new Float64Array(stepper.ownLength);
 	const kernel = createKernel(plant);
 	stepper.begin(kernel, own, made.startRad);
-	preload(made.drives, servoTorquesAt(craft, point, steady), own);
+	preload(made.drives, servoNm, own);
 	const rest = own.slice();
 	const { bodies } = stepper.posture;
 	const axes = yields.map((i) => {

@@ -56,21 +56,24 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const start = startOf(setup);
 	const { trim } = start;
-	const plant = wiredPlant(setup, start.plant);
+	const built = wiredPlant(setup, start.plant);
 	const n = start.plant.rotors.length;
-	const kernel = createKernel(plant, craft.sensors);
 	const controller = createController(
 		setup.wiring?.gainSet ?? gainSet,
 		timing.control.periodUs * 1e-6,
 		wiredMixer(setup, start.mixer),
 	);
-	const held = createStepper(setup, plant, start.down);
+	const held = createStepper(setup, built, start.down);
+	// In a limb's flight its servos take what they take, step by step.
+	const plant = held.limb ? { ...built, avionicsPowerW: craft.battery.avionicsPowerW } : built;
+	const kernel = createKernel(plant, craft.sensors);
 	const { stepper, ground } = held;
 	const layout = layoutFor(craft, controller.stateLength, stepper.ownLength);
 	const s = new Float64Array(layout.size);
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
 	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
 	const touch = s.subarray(layout.touch, layout.touch + stepper.ownLength);
+	const drawn = held.limb?.servos.drawnIn(touch) ?? null;
 	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
 	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
 	const RECORD = EVENT.apply + n;
@@ -182,7 +185,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const watch = (timeUs: number): void => {
 		validity.watch(x, air, actions.plant);
 		ending =
-			endingOf(kernel, actions.plant, craft.supply, x, timeUs) ??
+			endingOf(kernel, actions.plant, craft.supply, x, timeUs, drawn) ??
 			groundEnding(kernel, actions.plant, x, timeUs);
 	};
 
@@ -342,7 +345,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		input[IN.voltage] = trim.voltageV;
 		readInputs(layout, s, input);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
-		held.limb?.begin(kernel, touch, start);
+		held.limb?.begin(kernel, touch, start.servoNm);
 		tellKnown();
 		controller.settle(controllerState, input, trim.u);
 		next.fill(NEVER);

@@ -1,5 +1,6 @@
 import { gripPlace } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { servoAmperes } from "../craft/servo-current.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { JOINT, jointStateSize } from "../physics/joint-drives.ts";
@@ -20,16 +21,17 @@ import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts"
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
-import { preload, type SteadyFlight, servoTorquesAt } from "../physics/servo-torque.ts";
+import { preload } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
 import type { Drill } from "./drill.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
+import { createServoSupply, type ServoSupply } from "./servo-supply.ts";
 
 /** A flight in which a limb moves, or a load swings. */
 export interface LimbFlight {
 	readonly stepper: Stepper;
-	/** Its own numbers at the flight's start, and the kernel made to agree; soft servos carry what they must in the trim that is given. */
-	begin(kernel: Kernel, own: Float64Array, at?: SteadyFlight): void;
+	/** Its own numbers at the flight's start, and the kernel made to agree; `servoNm`: what the servos hold their pose with in its trim. */
+	begin(kernel: Kernel, own: Float64Array, servoNm?: readonly number[]): void;
 	/** The servo of a link goes to an angle from folded, no faster than `rateRadPerSec`. */
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
@@ -47,7 +49,9 @@ export interface LimbFlight {
 	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
 	/** Makes the kernel agree after other numbers of the craft were written into it. */
 	agree(kernel: Kernel, own: Float64Array): void;
-	/** What a recorder writes: each link's angle and torque, then the swing. */
+	/** What the servos take from the electronics supply. */
+	readonly servos: ServoSupply;
+	/** What a recorder writes: each link's angle, then its torque, then its servo's current, then the swing. */
 	readonly columns: readonly string[];
 	write(own: Float64Array, row: Float64Array, at: number): void;
 	/** What the servos went through, sentences. */
@@ -95,7 +99,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const takeUps = drill.events.filter(({ kind }) => kind === "takeUp").length;
 	const hangs = craft.load.tether || craft.load.liquid ? 2 : 0;
 	const most = links + hangs * (spec.loads.length + takeUps);
-	const ownLength = jointStateSize(most);
+	const joints = jointStateSize(most);
+	const servos = createServoSupply(craft, joints);
+	const ownLength = joints + servos.length;
 	let made = limbTree(craft, spec.loads, pose, spec.down);
 	const grip = new Float64Array(GRIP.length);
 	const profiles = createJointProfiles(links);
@@ -146,6 +152,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		step(kernel, x, u, air, outside, own) {
 			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
+			servos.hold(own, inner.torques);
+			servos.draw(kernel, own);
 			note(seconds, own);
 			follow();
 		},
@@ -156,23 +164,28 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		columns: [
 			...(craft.limb?.links ?? []).map((_, i) => `limbAngle${i}`),
 			...(craft.limb?.links ?? []).map((_, i) => `limbTorque${i}`),
+			...(craft.limb?.links ?? []).map((_, i) => `limbCurrent${i}`),
 			...(hangs ? ["swing"] : []),
 		],
 		centreM,
 		get massKg() {
 			return inner.posture.massKg;
 		},
-		begin(kernel, own, at) {
+		begin(kernel, own, servoNm = []) {
 			inner.begin(kernel, own, made.startRad);
-			if (at && made.drives.some(({ kind }) => kind === "soft")) {
-				preload(made.drives, servoTorquesAt(craft, point, at), own);
+			if (made.drives.some(({ kind }) => kind === "soft")) {
+				preload(made.drives, servoNm, own);
 				inner.refresh(kernel, own);
 			}
+			servos.hold(own, servoNm);
+			servos.draw(kernel, own);
 			follow();
 		},
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),
+		servos,
 		agree(kernel, own) {
 			inner.refresh(kernel, own);
+			servos.draw(kernel, own);
 			follow();
 		},
 		follow: (own, link, points) => inner.follow(own, link, points),
@@ -182,10 +195,11 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			for (let i = 0; i < links; i++) {
 				row[at + i] = own[i]!;
 				row[at + links + i] = inner.torques[i]!;
+				row[at + 2 * links + i] = own[joints + i]!;
 			}
 			if (!hangs) return;
 			const n = made.tree.bodies.length;
-			row[at + 2 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
+			row[at + 3 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
 		},
 		change(kernel, x, own, loads, taken, down) {
 			const n = made.tree.bodies.length;
@@ -209,7 +223,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x, loose);
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
-			own.fill(0, 0, ownLength);
+			own.fill(0, 0, joints);
 			for (let block = 0; block < JOINT.blocks; block++)
 				for (let i = 0; i < Math.min(kept, all); i++) own[block * all + i] = old[block * n + i]!;
 			own.set(after.joints, 0);
@@ -248,7 +262,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		},
 		notes: () =>
 			(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
-				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${((servo.stallCurrentA * peak[i]!) / servo.torqueLimitNm).toFixed(1)} A`;
+				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${servoAmperes(servo, peak[i]!).toFixed(1)} A`;
 				return peak[i]! > 0
 					? [over[i]! > 0 ? `${said}; overpowered for ${over[i]!.toFixed(2)} s` : said]
 					: [];

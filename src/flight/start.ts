@@ -25,8 +25,8 @@ export interface Start {
 	readonly meanWindMPerSec: Vec3;
 	/** The way a load hangs, body axes. */
 	readonly down: Vec3;
-	/** The kernel's air array at the start. */
-	readonly air: Float64Array;
+	/** What each link's servo holds its pose with; its current is among the plant's electronics. */
+	readonly servoNm: readonly number[];
 	/** Empty, or why there is no trim to start from. */
 	readonly noTrim: string;
 }
@@ -59,8 +59,8 @@ function freshStart(craft: Craft, point: OperatingPoint, drill: Drill, moves: bo
 	blowSteadily(drill.wind, mean, air);
 	const trimFor = (each: Plant, held: HeldLimb | null): TrimResult =>
 		trimAt(craft, each, point, { heightM: drill.heightM, air, mixer, held: moves ? held : null });
-	const { plant, result, down } = settle(craft, point, trimFor, air);
-	const common = { plant, mixer, meanWindMPerSec: mean, down, air };
+	const { plant, result, down, servoNm } = settle(craft, point, trimFor, air);
+	const common = { plant, mixer, meanWindMPerSec: mean, down, servoNm };
 	if (result.feasible) return { ...common, trim: result.trim, noTrim: "" };
 	return { ...common, trim: fullCommand(plant, drill.heightM), noTrim: result.reason };
 }

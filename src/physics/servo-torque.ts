@@ -7,23 +7,23 @@ import { createLimbStepper } from "./limb-stepper.ts";
 import { limbTree } from "./limb-tree.ts";
 import type { Plant } from "./plant.ts";
 import { loadsAt, poseAt } from "./plant-at.ts";
-import { steadyAir, type Trim } from "./trim.ts";
+import type { Trim } from "./trim-solver.ts";
 
 /** Steady flight as far as a limb's servos feel it. */
-export interface SteadyFlight {
+interface SteadyFlight {
 	readonly plant: Plant;
 	readonly trim: Trim;
 	/** The way a load hangs, body axes. */
 	readonly down: Vec3;
-	/** The kernel's air array; default the operating point's wind. */
-	readonly air?: Float64Array;
+	/** The kernel's air array. */
+	readonly air: Float64Array;
 }
 
 /** Torque that each link's servo gives to hold its pose in steady flight, N m: the joints of the equations of motion held still. */
 export function servoTorquesAt(
 	craft: Craft,
 	point: OperatingPoint,
-	{ plant, trim, down, air = steadyAir(point) }: SteadyFlight,
+	{ plant, trim, down, air }: SteadyFlight,
 ): number[] {
 	const links = craft.limb?.links ?? [];
 	if (links.length === 0) return [];

@@ -150,7 +150,7 @@ describe.each(CASES)("the linear model in wind with its %s", (_, varied, point) 
 		});
 		const kernel = createKernel(start.plant, each.sensors);
 		const own0 = new Float64Array(limb.stepper.ownLength);
-		limb.begin(kernel, own0, start);
+		limb.begin(kernel, own0, start.servoNm);
 		const n = linear.names.filter((name) => name.includes("JointRate")).length;
 		const joints = limb.live().map(([, at]) => at);
 		const u = new Float64Array(4).map((_v, i) => start.trim.state[ROTORS + i]! / start.trim.voltageV);

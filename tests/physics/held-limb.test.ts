@@ -4,6 +4,7 @@ import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../../src/craft/
 import { diagonal } from "../../src/math/mat3.ts";
 import { craftMixer } from "../../src/physics/mixer-at.ts";
 import { servoTorquesAt } from "../../src/physics/servo-torque.ts";
+import { steadyAir } from "../../src/physics/steady-air.ts";
 import { settle, trimAt } from "../../src/physics/trim.ts";
 import { sampleCraft } from "../fixtures/craft.ts";
 
@@ -142,7 +143,7 @@ describe("a pole in steady wind", () => {
 	it("asks of its servo drag and the weight that leans, both at the pole's middle", () => {
 		const point = { ...NOMINAL_POINT, windMPerSec: [WIND, 0, 0] as const };
 		const { plant, trim, down } = steady(craft, point);
-		const [torque] = servoTorquesAt(craft, point, { plant, trim, down });
+		const [torque] = servoTorquesAt(craft, point, { plant, trim, down, air: steadyAir(point) });
 		const lean = Math.atan(drag / (base.bare.massKg * G));
 		// The craft leans into the wind, so the pole's foot stands out against it: weight swings it back towards the wind's own way.
 		const expected = (LENGTH / 2) * (drag * Math.cos(lean) - MASS * G * Math.sin(lean));
