@@ -84,7 +84,7 @@ function supplyEnding(
 	if (amperes > supply.limitA)
 		return {
 			status: "brownOut",
-			reason: `electronics and servos ask the supply for ${amperes.toFixed(1)} A, it gives ${supply.limitA} A${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `electronics and servos ask the supply for ${amperes.toFixed(2)} A, it gives ${supply.limitA} A${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	const output = Math.min(supply.outputV, batteryV - supply.dropoutV);
 	if (output < supply.brownOutV)

@@ -177,6 +177,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 				preload(made.drives, servoNm, own);
 				inner.refresh(kernel, own);
 			}
+			inner.torques.set(servoNm);
 			servos.hold(own, servoNm);
 			servos.draw(kernel, own);
 			follow();
@@ -228,6 +229,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 				for (let i = 0; i < Math.min(kept, all); i++) own[block * all + i] = old[block * n + i]!;
 			own.set(after.joints, 0);
 			own[JOINT.blocks * all] = old[JOINT.blocks * n]!;
+			stepperNext.torques.set(inner.torques.subarray(0, links));
 			made = next;
 			inner = stepperNext;
 			inside = jointStateSize(all);
