@@ -72,7 +72,8 @@ export function settle(
 	let down: Vec3 = [0, 0, 1];
 	let servoNm: readonly number[] = [];
 	let servosA = 0;
-	let plant = plantWithLoads(craft, point, loads);
+	let bare = plantWithLoads(craft, point, loads);
+	let plant = bare;
 	let held = heldLimb(craft, point, loads);
 	let result = trimFor(plant, held);
 	for (let pass = 0; pass < 20 && held && result.feasible; pass++) {
@@ -82,11 +83,13 @@ export function settle(
 		const amperes = limbAmperes(links, servoNm);
 		const moved = vec3.length(vec3.subtract(next, down));
 		if (moved < 1e-12 && Math.abs(amperes - servosA) < 1e-9) break;
-		down = next;
 		servosA = amperes;
-		const bare = plantWithLoads(craft, point, loads, down);
+		if (moved > 0) {
+			down = next;
+			bare = plantWithLoads(craft, point, loads, down);
+			held = heldLimb(craft, point, loads, down);
+		}
 		plant = { ...bare, avionicsPowerW: bare.avionicsPowerW + servosA * craft.supply.outputV };
-		held = heldLimb(craft, point, loads, down);
 		result = trimFor(plant, held);
 	}
 	return { plant, result, held, down, servoNm: result.feasible ? servoNm : [] };
