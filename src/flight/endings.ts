@@ -13,6 +13,7 @@ export interface Ending {
 
 /** What the limb's servos take from the electronics supply now. */
 export interface DrawnByServos {
+	/** On top of the plant's own electronics. */
 	amperes(): number;
 	/** The servo that takes most; null where none takes any. */
 	most(): { readonly name: string; readonly amperes: number } | null;

@@ -32,6 +32,7 @@ import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
 import { noteDue, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
+import { servosHolding } from "./servo-supply.ts";
 import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
 import { holdOnRig, holdRest, holdTrim, startOf } from "./start.ts";
 import { createStepper } from "./steppers.ts";
@@ -73,7 +74,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
 	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
 	const touch = s.subarray(layout.touch, layout.touch + stepper.ownLength);
-	const drawn = held.limb?.servos.drawnIn(touch) ?? null;
+	const drawn = held.limb?.servos.drawnIn(touch) ?? servosHolding(craft, start.servoNm);
 	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
 	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
 	const RECORD = EVENT.apply + n;

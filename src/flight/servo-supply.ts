@@ -1,3 +1,4 @@
+import type { LimbLink } from "../craft/limb-model.ts";
 import type { Craft } from "../craft/model.ts";
 import { servoAmperes } from "../craft/servo-current.ts";
 import { type Kernel, loadElectronics } from "../physics/kernel-layout.ts";
@@ -15,6 +16,21 @@ export interface ServoSupply {
 	besides(powerW: number): void;
 	/** The same currents, as an ending reads them. */
 	drawnIn(own: Float64Array): DrawnByServos;
+}
+
+/** Servos that hold these torques throughout, their current among the plant's electronics. */
+export function servosHolding({ limb }: Craft, torquesNm: readonly number[]): DrawnByServos {
+	const links = limb?.links ?? [];
+	const most = mostOf(
+		links,
+		torquesNm.map((torque, i) => servoAmperes(links[i]!.servo, torque)),
+	);
+	return { amperes: () => 0, most: () => most };
+}
+
+function mostOf(links: readonly LimbLink[], amperes: readonly number[]): ReturnType<DrawnByServos["most"]> {
+	const most = Math.max(0, ...amperes);
+	return most > 0 ? { name: links[amperes.indexOf(most)]!.name, amperes: most } : null;
 }
 
 /** `at`: where its numbers stand in `own`. Currents follow the torques once each step of at most a millisecond, about as often as a servo's own loop does. */
@@ -40,11 +56,7 @@ export function createServoSupply({ limb, battery, supply }: Craft, at: number):
 		},
 		drawnIn: (own) => ({
 			amperes: () => sum(own),
-			most() {
-				const amperes = Math.max(0, ...own.subarray(at, at + length));
-				if (amperes === 0) return null;
-				return { name: links[own.subarray(at, at + length).indexOf(amperes)]!.name, amperes };
-			},
+			most: () => mostOf(links, Array.from(own.subarray(at, at + length))),
 		}),
 	};
 }

@@ -170,7 +170,7 @@ function limbPanels(flights: readonly DrawnFlight[], craft: LimbOf | undefined):
 /** What the electronics leave of what the supply gives. */
 function supplyLimits({ supply, battery }: LimbOf): TracePanel["limits"] {
 	const left = supply.limitA - battery.avionicsPowerW / supply.outputV;
-	return [{ value: left, text: `the supply has ${left.toFixed(1)} A for them` }];
+	return [{ value: left, text: `the electronics leave ${left.toFixed(1)} A` }];
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */

@@ -154,6 +154,15 @@ describe("a supply that a limb draws down", () => {
 		expect(lasts.status).toBe("completed");
 	});
 
+	it("names the servo too where the limb only holds a load that is too heavy for the supply", () => {
+		const point = { ...NOMINAL_POINT, limbRad: REACHED, load: { massKg: 0.3 } };
+		const { status, reason, timeSec } = flown([], withSupply({ limitA: 1.7 }), point, 1);
+		expect(status).toBe("brownOut");
+		// 1.2 A of electronics and 0.84 N m of 2.4 N m at 1.6 A.
+		expect(reason).toMatch(/ask the supply for 1\.7\d A, it gives 1\.7 A; the servo of 'boom' draws 0\.6 A/);
+		expect(timeSec).toBeLessThan(0.01);
+	});
+
 	it("does so in the shipped drill with a blocked boom and a pump", () => {
 		const drill = drills.find(({ name }) => name === "blocked boom, pump on")!;
 		const { status, reason, timeSec } = fly({ craft, point: NOMINAL_POINT, gainSet, drill });

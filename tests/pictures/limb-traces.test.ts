@@ -70,7 +70,7 @@ describe("traces of a limb", () => {
 			{ y: -2.4, text: "" },
 		]);
 		// 4 A less 6 W at 5 V.
-		expect(marksOf(picture, "servos together")).toMatchObject([{ text: "the supply has 2.8 A for them" }]);
+		expect(marksOf(picture, "servos together")).toMatchObject([{ text: "the electronics leave 2.8 A" }]);
 	});
 	it("none where the limb does not move, and none without the craft's limits but for the swing", () => {
 		expect(tracesPicture(head, [drawn({})], craft).panels).toHaveLength(5);
