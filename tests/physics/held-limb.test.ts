@@ -2,6 +2,14 @@ import { describe, expect, it } from "vitest";
 import { combineBodies } from "../../src/craft/mass.ts";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
 import { diagonal } from "../../src/math/mat3.ts";
+import {
+	AIR_ROUGHNESS,
+	AIR_SHEAR_SCALE,
+	AIR_SHEARED,
+	AIR_SIZE,
+	createKernel,
+	OUTSIDE_SIZE,
+} from "../../src/physics/kernel-layout.ts";
 import { craftMixer } from "../../src/physics/mixer-at.ts";
 import { servoTorquesAt } from "../../src/physics/servo-torque.ts";
 import { steadyAir } from "../../src/physics/steady-air.ts";
@@ -149,6 +157,25 @@ describe("a pole in steady wind", () => {
 		const expected = (LENGTH / 2) * (drag * Math.cos(lean) - MASS * G * Math.sin(lean));
 		expect(Math.abs(torque!)).toBeCloseTo(expected, 8);
 		expect(expected).toBeGreaterThan(0.3);
+	});
+
+	it("feels a wind that shears with height as strong as the log law makes it at the craft", () => {
+		const point = { ...NOMINAL_POINT, windMPerSec: [WIND, 0, 0] as const };
+		const { plant, trim, held } = steady(craft, point);
+		const kernel = createKernel(plant);
+		const at = (air: Float64Array): number => {
+			const outside = new Float64Array(OUTSIDE_SIZE);
+			held!.act(kernel, trim.state, air, outside);
+			return outside[3]!;
+		};
+		// ln(h/z0)/ln(20 ft/z0) of the wind at 20 ft.
+		const [height, roughness, reference] = [-trim.state[2]!, 0.1, 20 * 0.3048];
+		const sheared = new Float64Array(AIR_SIZE);
+		sheared[AIR_SHEARED] = (WIND * Math.log(reference / roughness)) / Math.log(height / roughness);
+		sheared[AIR_ROUGHNESS] = roughness;
+		sheared[AIR_SHEAR_SCALE] = 1 / Math.log(reference / roughness);
+		expect(at(steadyAir(point))).toBeCloseTo(drag, 10);
+		expect(at(sheared)).toBeCloseTo(drag, 10);
 	});
 
 	it("feels nothing in still air outside the wakes", () => {
