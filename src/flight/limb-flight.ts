@@ -24,6 +24,7 @@ import type { Stepper } from "../physics/stepper.ts";
 import type { Trim } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
+import { HANG_COLUMNS, writeHang } from "./load-hang.ts";
 
 /** A flight in which a limb moves, or a load swings. */
 export interface LimbFlight {
@@ -47,9 +48,9 @@ export interface LimbFlight {
 	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
 	/** Makes the kernel agree after other numbers of the craft were written into it. */
 	agree(kernel: Kernel, own: Float64Array): void;
-	/** What a recorder writes: each link's angle and torque, then the swing. */
+	/** What a recorder writes: each link's angle and torque, then which way each load hangs. */
 	readonly columns: readonly string[];
-	write(own: Float64Array, row: Float64Array, at: number): void;
+	write(x: Float64Array, own: Float64Array, row: Float64Array, at: number): void;
 	/** What the servos went through, sentences. */
 	notes(): string[];
 	/** What the model does not cover, sentences. */
@@ -88,7 +89,7 @@ export interface LimbFlightSpec {
 /** Drag coefficient of a cube across the flow (Hoerner, Fluid-Dynamic Drag, 1965, from memory); a load is taken for a cube as dense as water. */
 const LOAD_DRAG = 1.05;
 const WATER_KG_PER_M3 = 1000;
-/** A pendulum that swings farther from rest than this cannot keep its cord taut by its weight alone. */
+/** A pendulum that swings farther from straight down than this cannot keep its cord taut by its weight alone. */
 const SLACK_DEG = 90;
 
 export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
@@ -97,7 +98,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const pose = poseAt(craft, point);
 	const takeUps = drill.events.filter(({ kind }) => kind === "takeUp").length;
 	const hangs = craft.load.tether || craft.load.liquid ? 2 : 0;
-	const most = links + hangs * (spec.loads.length + takeUps);
+	const mostLoads = spec.loads.length + takeUps;
+	const most = links + hangs * mostLoads;
 	const ownLength = jointStateSize(most);
 	let made = limbTree(craft, spec.loads, pose, spec.down);
 	const grip = new Float64Array(GRIP.length);
@@ -106,8 +108,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
-	/** Least cosine of the angle by which a load swung. */
-	const swung = Float64Array.of(1);
+	/** The farthest that a load swung. */
+	const swungRad = new Float64Array(1);
+	const hang = new Float64Array(HANG_COLUMNS.length);
 
 	function plantFor(tree: JointTree, startRad: readonly number[]): Plant {
 		return plantOf(craft, point, wholeAt(tree, startRad));
@@ -130,11 +133,10 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
 	};
 
-	const note = (seconds: number, own: Float64Array): void => {
-		const n = inner.posture.count;
-		for (let i = links; i < n; i += 2) {
-			const upright = Math.cos(own[i]!) * Math.cos(own[i + 1]!);
-			if (upright < swung[0]!) swung[0] = upright;
+	const note = (seconds: number, x: Float64Array): void => {
+		for (let b = links + 1; b < inner.posture.count; b += 2) {
+			writeHang(inner.posture, b, x, hang, 0);
+			if (hang[0]! > swungRad[0]!) swungRad[0] = hang[0]!;
 		}
 		for (let i = 0; i < links; i++) {
 			const torque = Math.abs(inner.torques[i]!);
@@ -149,7 +151,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		step(kernel, x, u, air, outside, own) {
 			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
-			note(seconds, own);
+			note(seconds, x);
 			follow();
 		},
 	};
@@ -159,7 +161,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		columns: [
 			...(craft.limb?.links ?? []).map((_, i) => `limbAngle${i}`),
 			...(craft.limb?.links ?? []).map((_, i) => `limbTorque${i}`),
-			...(hangs ? ["swing"] : []),
+			...(hangs
+				? Array.from({ length: mostLoads }, (_, i) => HANG_COLUMNS.map((name) => `${name}${i}`)).flat()
+				: []),
 		],
 		centreM,
 		get massKg() {
@@ -181,14 +185,16 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		follow: (own, link, points) => inner.follow(own, link, points),
 		hold: (stiffness, damping) => grip.set([stiffness, damping, Number.NaN, Number.NaN, Number.NaN]),
 		pose: (own) => Array.from(own.subarray(0, links)),
-		write(own, row, at) {
+		write(x, own, row, at) {
 			for (let i = 0; i < links; i++) {
 				row[at + i] = own[i]!;
 				row[at + links + i] = inner.torques[i]!;
 			}
 			if (!hangs) return;
-			const n = made.tree.bodies.length;
-			row[at + 2 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
+			const from = at + 2 * links;
+			row.fill(0, from, from + HANG_COLUMNS.length * mostLoads);
+			for (let b = links + 1; b < inner.posture.count; b += 2)
+				writeHang(inner.posture, b, x, row, from + (HANG_COLUMNS.length * (b - links - 1)) / 2);
 		},
 		change(kernel, x, own, loads, taken, down) {
 			const n = made.tree.bodies.length;
@@ -237,7 +243,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		},
 		outsideModel() {
 			const said: string[] = [];
-			const degrees = (Math.acos(swung[0]!) * 180) / Math.PI;
+			const degrees = (swungRad[0]! * 180) / Math.PI;
 			if (craft.load.tether && degrees > SLACK_DEG)
 				said.push(
 					`the load swung by ${degrees.toFixed(0)} deg: the tether is a rod in the model, a cord goes slack beyond ${SLACK_DEG} deg or sooner`,

@@ -138,7 +138,14 @@ function limbPanels(flights: readonly DrawnFlight[], limb: Limb | undefined): Tr
 			{ value: -servo.torqueLimitNm, text: "" },
 		]),
 	]);
-	return [...links, ...panel("swing of the load", "deg", "swing", undefined)];
+	const { columns } = flights[0]!.flight.trace;
+	const swings = Object.keys(columns).filter((name) => /^swing\d+$/.test(name));
+	return [
+		...links,
+		...swings.flatMap((column, i) =>
+			panel(i === 0 ? "swing of the load" : `swing of load ${i + 1}`, "deg", column, undefined),
+		),
+	];
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */

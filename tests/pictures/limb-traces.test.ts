@@ -40,7 +40,7 @@ const marksOf = (picture: ReturnType<typeof tracesPicture>, label: string) =>
 	picture.panels.find((panel) => panel.y.label === label)!.marks;
 
 describe("traces of a limb", () => {
-	const moving = { limbAngle0: [0, Math.PI / 2], limbTorque0: [-0.2, 0.4], swing: [0, 0.1] };
+	const moving = { limbAngle0: [0, Math.PI / 2], limbTorque0: [-0.2, 0.4], swing0: [0, 0.1] };
 	it("angle in degrees and torque, each with its limits in sight", () => {
 		const picture = tracesPicture(head, [drawn(moving)], limb);
 		expect(picture.panels.slice(5).map(({ y }) => `${y.label}, ${y.unit}`)).toEqual([
