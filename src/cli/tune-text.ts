@@ -1,5 +1,7 @@
 import { AXES, type GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { describeLimbLead } from "../handover/limb-lead.ts";
 import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { digits, fixed, many } from "../report/format.ts";
 import type { TuneJson } from "../report/json/tune.ts";
@@ -15,6 +17,7 @@ export function tuneText(
 	result: TuneJson,
 	gainSet: GainSet | null,
 	units: FirmwareUnits,
+	craft: Craft,
 	paint: Paint,
 	width: number,
 ): string {
@@ -22,7 +25,7 @@ export function tuneText(
 	return [
 		verdict(result, paint, width),
 		gainSet
-			? `${paint.bold("Starting gains")} in the units of your own code${result.schedule?.feasible ? ", limb folded, no load" : ""}\n${gainsTable(gainSet, units, paint, width)}`
+			? `${paint.bold("Starting gains")} in the units of your own code${result.schedule?.feasible ? ", limb folded, no load" : ""}\n${gainsTable(gainSet, units, craft, paint, width)}`
 			: "",
 		scheduleText(result.schedule, paint, width),
 		why(result, paint, width),
@@ -30,6 +33,9 @@ export function tuneText(
 		alternatives(result, paint, width),
 		flown(result, paint, width),
 		envelopeText(result.envelope, paint, width),
+		result.envelope && gainSet && !gainSet.limbLead
+			? paragraph(describeLimbLead(1, craft, units), width)
+			: "",
 		limits(result, paint, width),
 		notes(result, paint, width),
 		cautionsText(paint, width),

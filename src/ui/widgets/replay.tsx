@@ -97,6 +97,7 @@ export function Replay({
 			<p class="quiet small">
 				Each disc of {first?.letter} is darker the more its motor is asked for, in percent of full. The wind
 				arrow is mean wind and gusts, without turbulence.
+				{about.craft.load.liquid ? " The square about the load is the level of its liquid." : ""}
 			</p>
 		</section>
 	);
