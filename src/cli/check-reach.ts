@@ -6,16 +6,15 @@ import { reachPicture } from "../report/reach-picture.ts";
 import { reachSentence } from "../report/reach-words.ts";
 import { type Character, limitsOf } from "../tuning/characters.ts";
 import { mostLoad, REACH_POSES, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
+import { askedFor } from "./asked-for.ts";
 import { cautionsText } from "./cautions-text.ts";
 import { BadInput } from "./errors.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
-import { madeBy, madeByLine } from "./made-by.ts";
+import { madeByLine } from "./made-by.ts";
 import { emit, type OutputOptions, save } from "./output.ts";
 import { progressBar } from "./progress.ts";
-import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
-import { openWithSets } from "./starting-sets.ts";
 import { type Paint, paint, paragraph, right, table } from "./text.ts";
 
 export type ReachCliOptions = SetOptions &
@@ -24,16 +23,13 @@ export type ReachCliOptions = SetOptions &
 
 /** `check --reach` */
 export function checkReach(io: Io, file: string, options: ReachCliOptions): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
+	const { scenario, set, point, made } = askedFor(io, file, options);
 	const { craft } = scenario;
 	if (!craft.limb)
 		throw new BadInput(
 			`--reach: ${file} has no craft.limb`,
 			"Describe the reach arm in craft.limb: docs/scenario.schema.json, scenarios/sandpiper.json",
 		);
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
 	const character = options.character ?? "even";
 	const limits = limitsOf(character, scenario.tuning[character]);
 	const mostKg = mostLoad(craft);
@@ -47,11 +43,7 @@ export function checkReach(io: Io, file: string, options: ReachCliOptions): numb
 	bar.end();
 	const json: ReachJson = {
 		...reachNumbers(reachReport(craft, lines, mostKg), character),
-		madeBy: madeBy({
-			scenario: { ...opened, name: scenario.name },
-			gainSet: set.name,
-			operatingPoint: name,
-		}),
+		madeBy: made(),
 	};
 	const link = craft.limb.links[0]!.name;
 	if (options.plot !== undefined) {
