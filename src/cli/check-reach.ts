@@ -101,7 +101,7 @@ function reachText(
 			{ title: links.join(", ") },
 			right("reach mm"),
 			right("clear mm"),
-			right("motors, servos g"),
+			right("by reserve g"),
 			right("heaviest g"),
 			{ title: "what stops it", wrap: true },
 		],
@@ -111,7 +111,7 @@ function reachText(
 			whole(p.clearanceMm),
 			whole(p.reserveGrams),
 			whole(p.heaviestGrams),
-			p.refused || p.stops || "nothing that was tried",
+			p.refused || p.stops || `nothing up to ${json.mostLoadGrams.toFixed(0)} g`,
 		]),
 		{ width, paint },
 	);
@@ -145,7 +145,12 @@ function reachText(
 	);
 	return [
 		`${paint.bold("Reach and load")}\n${paragraph(reachSentence(json, link), width)}`,
-		first,
+		first +
+			paragraph(
+				"Reach: the grip from the middle, level. Clear: the limb from the nearest propeller. By reserve: the heaviest load with which motors and servos keep what is kept free; heaviest: with which the margins hold too.",
+				width,
+				2,
+			),
 		`${paint.bold("Without a load, and with what it is meant to carry")}\n${second}`,
 		paragraph(
 			"Steady hover at each pose, every hinge from folded. Room: what the busiest motor has left of full command. Motors +: per motor, above the bare folded craft. Servo: torque to hold the pose. J off: largest product of inertia, 1e-4 kg m^2. dB, deg: gain and phase that roll, pitch and yaw may change together (multi-loop disk margin). Kept free: 15 % above every motor, half of every servo's torque (common practice, no source), and the limits of the character.",
@@ -154,5 +159,5 @@ function reachText(
 		),
 		cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(json.madeBy), width)),
-	].join("\n\n");
+	].join("\n");
 }
