@@ -90,7 +90,7 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 		);
 	if (result.feasible && broken.length === 0)
 		return paragraph(
-			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${result.flown.length > 0 ? ", and flew them there" : ""}.`,
+			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${flownIn(result)}.`,
 			width,
 		);
 	if (result.feasible || result.schedule?.feasible)
@@ -197,7 +197,7 @@ const LIMIT_WORDS: { readonly [name: string]: (value: string) => string } = {
 	phaseMarginDeg: (v) => `phase margin at least ${v} deg`,
 	gainMarginUpDb: (v) => `gain margin up at least ${v} dB`,
 	gainMarginDownDb: (v) => `gain margin down at least ${v} dB`,
-	delayMarginPeriods: (v) => `delay margin at least ${v} periods of the slowest clock`,
+	delayMarginPeriods: (v) => `delay margin at least ${many(Number(v), "period")} of the slowest clock`,
 	leastDelayMarginSec: (v) => `delay margin never less than ${v} s`,
 	noiseRms: (v) => `motor command from noise at most ${v} RMS`,
 	crossoverPerIntegral: (v) => `ki/kp at most crossover / ${v}`,
@@ -225,4 +225,11 @@ function notes(result: TuneJson, paint: Paint, width: number): string {
 	];
 	if (lines.length === 0) return "";
 	return `${paint.bold("Notes")}\n${lines.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
+}
+
+/** Corners with the limb out are proven otherwise: by frozen margins and by swings. */
+function flownIn({ flown, corners }: TuneJson): string {
+	const count = new Set(flown.map(({ corner }) => corner)).size;
+	if (count === 0) return "";
+	return count === corners.length ? ", and flew them there" : `, and flew them in ${count} of those`;
 }

@@ -9,6 +9,7 @@ import {
 import { namedSet } from "../../../pictures/letters.ts";
 import { valuesAt } from "../../../pictures/values-at.ts";
 import { type CountedFlight, flightNumbers } from "../../../report/flight-numbers.ts";
+import { CLOSE_CALL, closeCalls } from "../../../report/flown-words.ts";
 import { lookAt } from "../../commands/look-at.ts";
 import { useAnswers } from "../../engine/answers.ts";
 import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
@@ -82,9 +83,14 @@ export function ProofPlace() {
 								<b>{name}</b>: {sentence}.
 							</p>
 						)),
+						...(json && json.fails.length === 0 ? closeCalls(json) : []).map((sentence) => (
+							<p class="care" key={`${name}${sentence}`}>
+								<b>{name}</b>, nearly lost: {sentence}. {CLOSE_CALL}
+							</p>
+						)),
 						...(flight?.notes ?? []).map((sentence) => (
 							<p class="quiet" key={`${name}${sentence}`}>
-								<b>{name}</b>, by itself: {sentence}.
+								<b>{name}</b>, noted in flight: {sentence}.
 							</p>
 						)),
 						...(flight?.outsideModel ?? []).map((sentence) => (
