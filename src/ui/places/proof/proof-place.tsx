@@ -77,17 +77,20 @@ export function ProofPlace() {
 				{flown.value.flatMap((each, i) => {
 					const { json, flight } = each.value ?? {};
 					const name = shownSets.value[i];
+					const close = json && json.fails.length === 0 ? closeCalls(json) : [];
 					return [
 						...(json?.fails ?? []).map((sentence) => (
 							<p class="stop" key={`${name}${sentence}`}>
 								<b>{name}</b>: {sentence}.
 							</p>
 						)),
-						...(json && json.fails.length === 0 ? closeCalls(json) : []).map((sentence) => (
-							<p class="care" key={`${name}${sentence}`}>
-								<b>{name}</b>, nearly lost: {sentence}. {CLOSE_CALL}
-							</p>
-						)),
+						...(close.length > 0
+							? [
+									<p class="care" key={`${name} close`}>
+										<b>{name}</b>, nearly lost: {close.join("; ")}. {CLOSE_CALL}
+									</p>,
+								]
+							: []),
 						...(flight?.notes ?? []).map((sentence) => (
 							<p class="quiet" key={`${name}${sentence}`}>
 								<b>{name}</b>, noted in flight: {sentence}.
