@@ -176,7 +176,7 @@ export const PAGE_HANDLERS: Handlers<PageJobs> = {
 			await context.pause();
 			step = work.next();
 		}
-		return { gainSet: step.value.gainSet, json: scheduleJson(step.value, firmware) };
+		return { gainSet: step.value.gainSet, json: scheduleJson(step.value, firmware, craft) };
 	},
 	sweep: (job, context) => runSweepJob(job, context, cellsPerReport(job.sweep)),
 	async corners(job, context) {

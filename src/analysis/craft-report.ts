@@ -3,7 +3,8 @@ import { plantAt } from "../physics/plant-at.ts";
 import { fullCommands, pullAt } from "../physics/pull.ts";
 import { corners } from "./corners.ts";
 import type { CraftReport, Finding, Verdict } from "./craft-report-types.ts";
-import { type Facts, RULES } from "./finding-rules.ts";
+import type { Facts } from "./finding-rule.ts";
+import { RULES } from "./finding-rules.ts";
 import { hoverReport, hoverTrim } from "./hover.ts";
 import type { MarginsBrief } from "./report-types.ts";
 

@@ -14,6 +14,8 @@ export interface HyperperiodCheck {
 	readonly verdict: "stable" | "unstable" | "undecided";
 	readonly hyperperiodSec: number;
 	readonly size: number;
+	/** The map itself, size x size, row by row, each coordinate in units of its own size; for checks against the linear analysis. */
+	readonly map: Float64Array;
 }
 
 const UNDECIDED = 1e-6;
@@ -81,7 +83,7 @@ export function hyperperiodCheck(craft: Craft, set: GainSet, point: OperatingPoi
 	}
 	const radius = loopRadius(map, n);
 	const verdict = radius < 1 - UNDECIDED ? "stable" : radius > 1 + UNDECIDED ? "unstable" : "undecided";
-	return { radius, verdict, hyperperiodSec: span * 1e-6, size: n };
+	return { radius, verdict, hyperperiodSec: span * 1e-6, size: n, map };
 }
 
 function fixedPhases(timing: Timing, chain: TimingChain): Timing {

@@ -10,7 +10,7 @@ interface ProgramSpan {
 }
 
 /** What happens to the state, in order. Registers hold readings and commands, each one number. */
-type ProgramStep =
+export type ProgramStep =
 	| { readonly kind: "flow"; readonly lengthUs: number; readonly spans: readonly ProgramSpan[] }
 	| {
 			readonly kind: "sample";

@@ -1,6 +1,6 @@
 import type { LinearTick } from "../control/axis-linear.ts";
 import type { Flows, LiftedPlant } from "./lifted-flows.ts";
-import type { Program } from "./lifted-program.ts";
+import type { Program, ProgramStep } from "./lifted-program.ts";
 
 /** One axis's control law. */
 export interface RunAxis {
@@ -31,14 +31,7 @@ interface Sums {
 type Step =
 	| { readonly kind: "flow"; readonly sums: Sums }
 	| { readonly kind: "sample"; readonly sums: Sums; readonly register: number }
-	| {
-			readonly kind: "tick";
-			readonly axis: number;
-			readonly spacingUs: number;
-			readonly rate: number;
-			readonly angle: number;
-			readonly command: number;
-	  };
+	| Extract<ProgramStep, { readonly kind: "tick" }>;
 
 /**
  * Every quantity is a row over the state at the start; a step makes rows as sums of rows. Rows: plant, controllers, registers,

@@ -22,6 +22,7 @@ import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
 import { steadyAir } from "../physics/steady-air.ts";
 import { type Settled, settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { jointsDriven } from "./joints-driven.ts";
 import { keptFor } from "./kept.ts";
 import { type MovingJoints, movingJoints } from "./moving-joints.ts";
 import { rotorPatterns, transports } from "./rotor-patterns.ts";
@@ -35,7 +36,7 @@ export interface LinearCraft {
 	/** What each state is; an axis's own in `axisStates`. */
 	readonly names: readonly string[];
 	readonly a: Float64Array;
-	/** order x 3: u of roll, pitch, yaw, acting at the motors. */
+	/** order x 3: u of roll, pitch, yaw, acting at the motors, and on joints at once by what it takes to speed rotors up. */
 	readonly bCommand: Float64Array;
 	/** order x 3: outside torque, body axes, N m. */
 	readonly bTorque: Float64Array;
@@ -164,7 +165,7 @@ function about(
 		add(`${AXES[axis]}Joint${k}`, [[at, 1]]);
 		add(`${AXES[axis]}JointRate${k}`, [[at + joints.axes.length, 1]]);
 	});
-	return transform(raw, names, columns, {
+	const linear = transform(raw, names, columns, {
 		hasGyro: gyroLowPassHz !== null,
 		hasEstimate: estimatorTimeConstantSec !== null,
 		trim,
@@ -173,6 +174,13 @@ function about(
 		lag,
 		transportSec: transports(craft, plant, trim, patterns),
 	});
+	if (!joints) return linear;
+	const driven = jointsDriven(craft, plant, trim, joints, lag, patterns);
+	joints.axes.forEach((axis, k) => {
+		const row = names.indexOf(`${AXES[axis]}JointRate${k}`);
+		linear.bCommand.set(driven.subarray(3 * k, 3 * k + 3), 3 * row);
+	});
+	return linear;
 }
 
 /** Raw coordinates: attitude error 3 (body axes), momentum 3, velocity 3, rotor speeds n, gyro 3, estimate 2. */

@@ -89,11 +89,11 @@ function look(omega: Float64Array, re: Float64Array, im: Float64Array, i: number
 	const l1 = x1 * x1 + y1 * y1;
 	const above = l > 1 && l < 4 && l0 >= l && l1 >= l;
 	const below = l < 1 && l > 0.25 && l0 <= l && l1 <= l;
-	if (above || below) lookForGains(omega, re, im, i, above, out);
+	if (above || below) lookForPair(EXCESS, omega, re, im, i, above, out);
 	if (!(x < 0 && Math.abs(y) < -x)) return;
 	const left = y > 0 && y0 >= y && y1 >= y;
 	const right = y < 0 && y0 <= y && y1 <= y;
-	if (left || right) lookForPhases(omega, re, im, i, left, out);
+	if (left || right) lookForPair(IMAGINARY, omega, re, im, i, left, out);
 }
 
 function reset(out: ScanResult): void {
@@ -121,7 +121,9 @@ function noteGain(u: number, out: ScanResult): void {
 	out.crossoverRadPerSec = Math.max(out.crossoverRadPerSec, w);
 }
 
-function lookForGains(
+/** A pair of crossings on both sides of point i, where what vanishes turns about. */
+function lookForPair(
+	what: typeof EXCESS | typeof IMAGINARY,
 	omega: Float64Array,
 	re: Float64Array,
 	im: Float64Array,
@@ -131,28 +133,16 @@ function lookForGains(
 ): void {
 	for (let j = i; j <= i + 1; j++) {
 		fitCubic(omega, re, im, j);
-		const u = turningPoint(EXCESS, above);
-		if (u < 0) continue;
-		noteGain(zeroBetween(EXCESS, 0, u), out);
-		noteGain(zeroBetween(EXCESS, u, 1), out);
+		const turn = turningPoint(what, above);
+		if (turn < 0) continue;
+		noteAt(what, zeroBetween(what, 0, turn), out);
+		noteAt(what, zeroBetween(what, turn, 1), out);
 	}
 }
 
-function lookForPhases(
-	omega: Float64Array,
-	re: Float64Array,
-	im: Float64Array,
-	i: number,
-	above: boolean,
-	out: ScanResult,
-): void {
-	for (let j = i; j <= i + 1; j++) {
-		fitCubic(omega, re, im, j);
-		const u = turningPoint(IMAGINARY, above);
-		if (u < 0) continue;
-		notePhase(at(cubicRe, zeroBetween(IMAGINARY, 0, u)), out);
-		notePhase(at(cubicRe, zeroBetween(IMAGINARY, u, 1)), out);
-	}
+function noteAt(what: typeof EXCESS | typeof IMAGINARY, u: number, out: ScanResult): void {
+	if (what === EXCESS) noteGain(u, out);
+	else notePhase(at(cubicRe, u), out);
 }
 
 const isReal = (x: number, y: number): boolean => x < 0 && Math.abs(y) <= 1e-9 * -x;

@@ -4,14 +4,13 @@ import { CAUTIONS } from "../report/cautions.ts";
 import { fixed } from "../report/format.ts";
 import type { FirstMinuteJson } from "../report/json/first-minute.ts";
 import type { Why } from "../report/json/loop-fields.ts";
+import { askedFor } from "./asked-for.ts";
 import { cautionsText } from "./cautions-text.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
-import { madeBy, madeByLine } from "./made-by.ts";
+import { madeByLine } from "./made-by.ts";
 import { emit, type OutputOptions } from "./output.ts";
-import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
-import { openWithSets } from "./starting-sets.ts";
 import { type Paint, paint, paragraph, table } from "./text.ts";
 
 /** `check --first-minute` */
@@ -20,10 +19,7 @@ export function checkFirstMinute(
 	file: string,
 	options: SetOptions & PointOptions & OutputOptions,
 ): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
+	const { opened, scenario, set, point, made } = askedFor(io, file, options);
 	const found = firstMinute(scenario.craft, point, set);
 	const result: FirstMinuteJson = {
 		ways: found.ways.map(({ way, title, often, lostSec, first, bench, again }) => ({
@@ -39,12 +35,7 @@ export function checkFirstMinute(
 		flown: found.flown,
 		survived: [...found.survived],
 		cautions: [...CAUTIONS],
-		madeBy: madeBy({
-			scenario: { ...opened, name: scenario.name },
-			gainSet: set.name,
-			operatingPoint: name,
-			seed: found.seed,
-		}),
+		madeBy: made(found.seed),
 	};
 	emit(io, options, {
 		json: () => result,

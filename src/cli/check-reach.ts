@@ -6,16 +6,15 @@ import { reachPicture } from "../report/reach-picture.ts";
 import { reachSentence } from "../report/reach-words.ts";
 import { type Character, limitsOf } from "../tuning/characters.ts";
 import { mostLoad, REACH_POSES, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
+import { askedFor } from "./asked-for.ts";
 import { cautionsText } from "./cautions-text.ts";
 import { BadInput } from "./errors.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
-import { madeBy, madeByLine } from "./made-by.ts";
+import { madeByLine } from "./made-by.ts";
 import { emit, type OutputOptions, save } from "./output.ts";
 import { progressBar } from "./progress.ts";
-import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
-import { openWithSets } from "./starting-sets.ts";
 import { type Paint, paint, paragraph, right, table } from "./text.ts";
 
 export type ReachCliOptions = SetOptions &
@@ -24,16 +23,13 @@ export type ReachCliOptions = SetOptions &
 
 /** `check --reach` */
 export function checkReach(io: Io, file: string, options: ReachCliOptions): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
+	const { scenario, set, point, made } = askedFor(io, file, options);
 	const { craft } = scenario;
 	if (!craft.limb)
 		throw new BadInput(
 			`--reach: ${file} has no craft.limb`,
 			"Describe the reach arm in craft.limb: docs/scenario.schema.json, scenarios/sandpiper.json",
 		);
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
 	const character = options.character ?? "even";
 	const limits = limitsOf(character, scenario.tuning[character]);
 	const mostKg = mostLoad(craft);
@@ -47,11 +43,7 @@ export function checkReach(io: Io, file: string, options: ReachCliOptions): numb
 	bar.end();
 	const json: ReachJson = {
 		...reachNumbers(reachReport(craft, lines, mostKg), character),
-		madeBy: madeBy({
-			scenario: { ...opened, name: scenario.name },
-			gainSet: set.name,
-			operatingPoint: name,
-		}),
+		madeBy: made(),
 	};
 	const link = craft.limb.links[0]!.name;
 	if (options.plot !== undefined) {
@@ -109,7 +101,7 @@ function reachText(
 			{ title: links.join(", ") },
 			right("reach mm"),
 			right("clear mm"),
-			right("motors, servos g"),
+			right("by reserve g"),
 			right("heaviest g"),
 			{ title: "what stops it", wrap: true },
 		],
@@ -119,7 +111,7 @@ function reachText(
 			whole(p.clearanceMm),
 			whole(p.reserveGrams),
 			whole(p.heaviestGrams),
-			p.refused || p.stops || "nothing that was tried",
+			p.refused || p.stops || `nothing up to ${json.mostLoadGrams.toFixed(0)} g`,
 		]),
 		{ width, paint },
 	);
@@ -153,7 +145,12 @@ function reachText(
 	);
 	return [
 		`${paint.bold("Reach and load")}\n${paragraph(reachSentence(json, link), width)}`,
-		first,
+		first +
+			paragraph(
+				"Reach: the grip from the middle, level. Clear: the limb from the nearest propeller. By reserve: the heaviest load with which motors and servos keep what is kept free; heaviest: with which the margins hold too.",
+				width,
+				2,
+			),
 		`${paint.bold("Without a load, and with what it is meant to carry")}\n${second}`,
 		paragraph(
 			"Steady hover at each pose, every hinge from folded. Room: what the busiest motor has left of full command. Motors +: per motor, above the bare folded craft. Servo: torque to hold the pose. J off: largest product of inertia, 1e-4 kg m^2. dB, deg: gain and phase that roll, pitch and yaw may change together (multi-loop disk margin). Kept free: 15 % above every motor, half of every servo's torque (common practice, no source), and the limits of the character.",
@@ -162,5 +159,5 @@ function reachText(
 		),
 		cautionsText(paint, width),
 		paint.dim(paragraph(madeByLine(json.madeBy), width)),
-	].join("\n\n");
+	].join("\n");
 }

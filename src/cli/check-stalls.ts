@@ -1,13 +1,12 @@
 import { longestStalls, STALL_CAP_MS, STALL_SEEDS } from "../analysis/longest-stall.ts";
 import type { StallsJson } from "../report/json/first-minute.ts";
 import type { Why } from "../report/json/loop-fields.ts";
+import { askedFor } from "./asked-for.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
-import { madeBy, madeByLine } from "./made-by.ts";
+import { madeByLine } from "./made-by.ts";
 import { emit, type OutputOptions } from "./output.ts";
-import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
-import { openWithSets } from "./starting-sets.ts";
 import { type Paint, paint, paragraph, right, table } from "./text.ts";
 
 /** `check --stalls` */
@@ -16,10 +15,7 @@ export function checkStalls(
 	file: string,
 	options: SetOptions & PointOptions & OutputOptions,
 ): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
+	const { scenario, set, point, made } = askedFor(io, file, options);
 	const result: StallsJson = {
 		axes: longestStalls(scenario.craft, point, set).map(({ axis, survivesMs, why, beyond }) => ({
 			axis,
@@ -27,7 +23,7 @@ export function checkStalls(
 			beyond,
 			why: (survivesMs === null ? { survivesMs: why } : {}) as Why,
 		})),
-		madeBy: madeBy({ scenario: { ...opened, name: scenario.name }, gainSet: set.name, operatingPoint: name }),
+		madeBy: made(),
 	};
 	emit(io, options, {
 		json: () => result,

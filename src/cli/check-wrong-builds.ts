@@ -1,13 +1,11 @@
 import { wrongBuilds } from "../analysis/wrong-builds.ts";
 import type { WrongBuildsJson } from "../report/json/wrong-builds.ts";
+import { askedFor } from "./asked-for.ts";
 import type { CsvCell } from "./csv.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
-import { madeBy } from "./made-by.ts";
 import { emit, type OutputOptions } from "./output.ts";
-import { choosePoint, chooseSet } from "./scenario-file.ts";
 import type { PointOptions, SetOptions } from "./scenario-options.ts";
-import { openWithSets } from "./starting-sets.ts";
 import { paint } from "./text.ts";
 import { wrongBuildsJson } from "./wrong-builds-json.ts";
 import { wrongBuildsText } from "./wrong-builds-text.ts";
@@ -18,18 +16,9 @@ export function checkWrongBuilds(
 	file: string,
 	options: SetOptions & PointOptions & OutputOptions,
 ): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
+	const { scenario, set, point, made } = askedFor(io, file, options);
 	const report = wrongBuilds(scenario.craft, point, set);
-	const made = madeBy({
-		scenario: { ...opened, name: scenario.name },
-		gainSet: set.name,
-		operatingPoint: name,
-		seed: report.seed,
-	});
-	const result = wrongBuildsJson(report, made);
+	const result = wrongBuildsJson(report, made(report.seed));
 	emit(io, options, {
 		json: () => result,
 		csv: () => wrongBuildsCsv(result),

@@ -1,5 +1,6 @@
 import { listed } from "../analysis/bench-sentences.ts";
 import { AXES } from "../control/spec.ts";
+import { CLOSE_CALL, closeCalls } from "../report/flown-words.ts";
 import { errorsOf } from "../report/fly-json.ts";
 import { fixed } from "../report/format.ts";
 import type { FlightJson, FlyJson } from "../report/json/fly.ts";
@@ -47,15 +48,23 @@ function withText(result: FlyJson, paint: Paint, width: number): string {
 }
 
 function statusText(result: FlightJson, paint: Paint, width: number): string {
+	const flown = `Flown to the end, ${fixed(result.timeSec, 2)} s`;
+	const close = closeCalls(result);
 	const lines =
 		result.fails.length === 0
-			? [`${paint.bold(paint.green("fine"))}  Flown to the end, ${fixed(result.timeSec, 2)} s.`]
+			? [
+					close.length === 0
+						? `${paint.bold(paint.green("fine"))}  ${flown}.`
+						: `${paint.bold(paint.yellow("care"))}  ${flown}, but only just: ${close.join("; ")}. ${CLOSE_CALL}`,
+				]
 			: result.fails.map((each) => `${paint.bold(paint.red("stop"))}  ${each}.`);
 	const title = paragraph(`${paint.bold(`Drill '${result.drill.name}'`)}: ${result.drill.about}`, width);
 	return title + lines.map((line) => paragraph(line, width)).join("");
 }
 
-function metricsText({ metrics }: FlightJson, paint: Paint, width: number): string {
+function metricsText({ metrics, status }: FlightJson, paint: Paint, width: number): string {
+	if (status !== "completed" && AXES.every((axis) => errorsOf(metrics[axis]).peak === null))
+		return paragraph("No step numbers: the flight ended before its time.", width);
 	const rows = AXES.map((axis) => {
 		const m = metrics[axis];
 		const { unit, atEnd, iae, peak } = errorsOf(m);
@@ -91,7 +100,7 @@ function metricsText({ metrics }: FlightJson, paint: Paint, width: number): stri
 	return (
 		table(columns, rows, { width, paint }) +
 		paragraph(
-			"Angles in deg, turn rates in deg/s. Rise: 10 to 90 % of the step. Settled: within 2 % of the step for good. Most off: the largest distance from the set-point. Back: until within 1 deg (5 deg/s) of it for good. " +
+			"Angles in deg, turn rates in deg/s. Rise: 10 to 90 % of the step. Settled: within 2 % of the step for good. Most off: the largest distance from the set-point. Back: from the disturbance until within 1 deg (5 deg/s) of it for good. " +
 				"IAE: that distance summed over time, so less is better. '-': does not apply to this drill.",
 			width,
 			2,
@@ -113,7 +122,7 @@ function heightText({ heights }: FlightJson, paint: Paint, width: number): strin
 		const kept =
 			each.arrivalMs === null
 				? each.why["arrivalMs"]
-				: `within 10 cm after ${fixed(each.arrivalMs / 1000, 2)} s, from then on at most ${fixed(each.peakErrorM, 2)} m off, ${fixed(each.rmsErrorM, 3)} m RMS`;
+				: `${each.arrivalMs === 0 ? "there from the start" : `within 10 cm for the first time after ${fixed(each.arrivalMs / 1000, 2)} s`}, from then on up to ${fixed(each.peakErrorM, 2)} m off, ${fixed(each.rmsErrorM, 3)} m RMS`;
 		return paragraph(
 			`${paint.bold("Height")} ${fixed(each.targetM, 2)} m from ${fixed(each.atSec, 2)} s on, ${who}: ${kept}.`,
 			width,
@@ -130,7 +139,7 @@ function heightText({ heights }: FlightJson, paint: Paint, width: number): strin
 
 function notesText({ notes }: FlightJson, paint: Paint, width: number): string {
 	if (notes.length === 0) return "";
-	return `${paint.bold("By itself")}\n${notes.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
+	return `${paint.bold("Noted in flight")}\n${notes.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
 }
 
 function outsideText({ outsideModel }: FlightJson, paint: Paint, width: number): string {

@@ -1,15 +1,22 @@
 import type { GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { describeConversion } from "../handover/unit-labels.ts";
-import { gainRows } from "../report/gains.ts";
-import { type Paint, table } from "./text.ts";
+import { firmwareGainsJson, gainRows } from "../report/gains.ts";
+import { type Paint, paragraph, table } from "./text.ts";
 
 /** Gains as typed into the builder's code, with the internal number beside. */
-export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, width: number): string {
+export function gainsTable(
+	set: GainSet,
+	units: FirmwareUnits,
+	craft: Craft,
+	paint: Paint,
+	width: number,
+): string {
 	/** Each is explained once. */
 	const said = new Set<string>();
 	let axisBefore = "";
-	const rows = gainRows(set, units).map(({ axis, name, value, unit, internal, what }) => {
+	const rows = gainRows(set, units, craft).map(({ axis, name, value, unit, internal, what }) => {
 		const row = [
 			axis === axisBefore ? "" : axis,
 			name,
@@ -30,5 +37,10 @@ export function gainsTable(set: GainSet, units: FirmwareUnits, paint: Paint, wid
 		{ title: "internal" },
 		{ title: "what it does", wrap: true },
 	] as const;
-	return `${table(columns, rows, { width, paint })}  Conversion: ${describeConversion(set, units)}\n`;
+	const { limbLead } = firmwareGainsJson(set, units, craft);
+	return [
+		table(columns, rows, { width, paint }),
+		`  Conversion: ${describeConversion(set, units)}\n`,
+		...(limbLead ? [paragraph(limbLead, width, 2)] : []),
+	].join("");
 }

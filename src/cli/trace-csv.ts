@@ -13,7 +13,7 @@ const SHOWN: { readonly [unit: string]: { readonly unit: string; readonly factor
 export function traceCsv(trace: Trace): string {
 	const columns = Object.entries(trace.columns).map(([name, values]) => {
 		const known = TRACE_COLUMNS.find(
-			(each) => (each.perRotor ? name.replace(/\d+$/, "") : name) === each.name,
+			(each) => (each.perRotor || each.limb ? name.replace(/\d+$/, "") : name) === each.name,
 		);
 		const unit = known?.unit ?? "";
 		const shown = (known?.perRotor ? undefined : SHOWN[unit]) ?? { unit, factor: 1 };

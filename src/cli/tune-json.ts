@@ -1,4 +1,5 @@
 import { AXES, type AxisName } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { firmwareGainsJson } from "../report/gains.ts";
 import type { Why } from "../report/json/loop-fields.ts";
@@ -17,6 +18,7 @@ const HZ = 1 / (2 * Math.PI);
 export function tuneJson(
 	result: TuneResult,
 	units: FirmwareUnits,
+	craft: Craft,
 	hover: TuneJson["hover"],
 	flown: readonly FlownCorner[],
 	made: MadeBy,
@@ -26,7 +28,7 @@ export function tuneJson(
 	const noSolution = (axis: AxisName): string => result.axes[axis].why || "this axis has no solution";
 	const gains = perAxis((axis) => gainsOf(result.gains[axis]));
 	const objective = perAxis((axis) => result.objective[axis]);
-	const firmwareGains = result.gainSet && firmwareGainsJson(result.gainSet, units);
+	const firmwareGains = result.gainSet && firmwareGainsJson(result.gainSet, units, craft);
 	return {
 		feasible: result.feasible && hover.fit,
 		hover,
@@ -63,7 +65,7 @@ export function tuneJson(
 			why: overshootPct === null ? { overshootPct: reason || "the flight ended early" } : noWhy(),
 		})),
 		envelope: proof && envelopeJson(proof),
-		schedule: schedule && scheduleJson(schedule, units),
+		schedule: schedule && scheduleJson(schedule, units, craft),
 		rules: [...result.rules],
 		why: {
 			...(firmwareGains ? {} : { firmwareGains: "an axis has no solution" }),

@@ -1,5 +1,7 @@
 import { AXES, type GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { describeLimbLead } from "../handover/limb-lead.ts";
 import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { digits, fixed, many } from "../report/format.ts";
 import type { TuneJson } from "../report/json/tune.ts";
@@ -15,6 +17,7 @@ export function tuneText(
 	result: TuneJson,
 	gainSet: GainSet | null,
 	units: FirmwareUnits,
+	craft: Craft,
 	paint: Paint,
 	width: number,
 ): string {
@@ -22,7 +25,7 @@ export function tuneText(
 	return [
 		verdict(result, paint, width),
 		gainSet
-			? `${paint.bold("Starting gains")} in the units of your own code${result.schedule?.feasible ? ", limb folded, no load" : ""}\n${gainsTable(gainSet, units, paint, width)}`
+			? `${paint.bold("Starting gains")} in the units of your own code${result.schedule?.feasible ? ", limb folded, no load" : ""}\n${gainsTable(gainSet, units, craft, paint, width)}`
 			: "",
 		scheduleText(result.schedule, paint, width),
 		why(result, paint, width),
@@ -30,6 +33,9 @@ export function tuneText(
 		alternatives(result, paint, width),
 		flown(result, paint, width),
 		envelopeText(result.envelope, paint, width),
+		result.envelope && gainSet && !gainSet.limbLead
+			? paragraph(describeLimbLead(1, craft, units), width)
+			: "",
 		limits(result, paint, width),
 		notes(result, paint, width),
 		cautionsText(paint, width),
@@ -84,7 +90,7 @@ function verdict(result: TuneJson, paint: Paint, width: number): string {
 		);
 	if (result.feasible && broken.length === 0)
 		return paragraph(
-			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${result.flown.length > 0 ? ", and flew them there" : ""}.`,
+			`${paint.green(paint.bold("fine"))}  Found gains of character '${result.character}' that keep every limit in all ${result.corners.length} corners${flownIn(result)}.`,
 			width,
 		);
 	if (result.feasible || result.schedule?.feasible)
@@ -191,7 +197,7 @@ const LIMIT_WORDS: { readonly [name: string]: (value: string) => string } = {
 	phaseMarginDeg: (v) => `phase margin at least ${v} deg`,
 	gainMarginUpDb: (v) => `gain margin up at least ${v} dB`,
 	gainMarginDownDb: (v) => `gain margin down at least ${v} dB`,
-	delayMarginPeriods: (v) => `delay margin at least ${v} periods of the slowest clock`,
+	delayMarginPeriods: (v) => `delay margin at least ${many(Number(v), "period")} of the slowest clock`,
 	leastDelayMarginSec: (v) => `delay margin never less than ${v} s`,
 	noiseRms: (v) => `motor command from noise at most ${v} RMS`,
 	crossoverPerIntegral: (v) => `ki/kp at most crossover / ${v}`,
@@ -219,4 +225,11 @@ function notes(result: TuneJson, paint: Paint, width: number): string {
 	];
 	if (lines.length === 0) return "";
 	return `${paint.bold("Notes")}\n${lines.map((each) => paragraph(`- ${each}`, width, 2)).join("")}`;
+}
+
+/** Corners with the limb out are proven otherwise: by frozen margins and by swings. */
+function flownIn({ flown, corners }: TuneJson): string {
+	const count = new Set(flown.map(({ corner }) => corner)).size;
+	if (count === 0) return "";
+	return count === corners.length ? ", and flew them there" : `, and flew them in ${count} of those`;
 }

@@ -25,6 +25,7 @@ import { preload } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
 import type { Drill } from "./drill.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
+import { HANG_COLUMNS, writeHang } from "./load-hang.ts";
 import { createServoSupply, type ServoSupply } from "./servo-supply.ts";
 
 /** A flight in which a limb moves, or a load swings. */
@@ -51,9 +52,9 @@ export interface LimbFlight {
 	agree(kernel: Kernel, own: Float64Array): void;
 	/** What the servos take from the electronics supply. */
 	readonly servos: ServoSupply;
-	/** What a recorder writes: each link's angle, then its torque, then its servo's current, then the swing. */
+	/** What a recorder writes: each link's angle, then its torque, then its servo's current, then which way each load hangs. */
 	readonly columns: readonly string[];
-	write(own: Float64Array, row: Float64Array, at: number): void;
+	write(x: Float64Array, own: Float64Array, row: Float64Array, at: number): void;
 	/** What the servos went through, sentences. */
 	notes(): string[];
 	/** What the model does not cover, sentences. */
@@ -89,7 +90,7 @@ export interface LimbFlightSpec {
 	wired(plant: Plant): Plant;
 }
 
-/** A pendulum that swings farther from rest than this cannot keep its cord taut by its weight alone. */
+/** A pendulum that swings farther from straight down than this cannot keep its cord taut by its weight alone. */
 const SLACK_DEG = 90;
 
 export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
@@ -98,7 +99,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const pose = poseAt(craft, point);
 	const takeUps = drill.events.filter(({ kind }) => kind === "takeUp").length;
 	const hangs = craft.load.tether || craft.load.liquid ? 2 : 0;
-	const most = links + hangs * (spec.loads.length + takeUps);
+	const mostLoads = spec.loads.length + takeUps;
+	const most = links + hangs * mostLoads;
 	const joints = jointStateSize(most);
 	const servos = createServoSupply(craft, joints);
 	const ownLength = joints + servos.length;
@@ -109,8 +111,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
-	/** Least cosine of the angle by which a load swung. */
-	const swung = Float64Array.of(1);
+	/** The farthest that a load swung. */
+	const swungRad = new Float64Array(1);
+	const hang = new Float64Array(HANG_COLUMNS.length);
 
 	function plantFor(tree: JointTree, startRad: readonly number[]): Plant {
 		return plantOf(craft, point, wholeAt(tree, startRad));
@@ -133,11 +136,10 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
 	};
 
-	const note = (seconds: number, own: Float64Array): void => {
-		const n = inner.posture.count;
-		for (let i = links; i < n; i += 2) {
-			const upright = Math.cos(own[i]!) * Math.cos(own[i + 1]!);
-			if (upright < swung[0]!) swung[0] = upright;
+	const note = (seconds: number, x: Float64Array): void => {
+		for (let b = links + 1; b < inner.posture.count; b += 2) {
+			writeHang(inner.posture, b, x, hang, 0);
+			if (hang[0]! > swungRad[0]!) swungRad[0] = hang[0]!;
 		}
 		for (let i = 0; i < links; i++) {
 			const torque = Math.abs(inner.torques[i]!);
@@ -154,7 +156,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			inner.step(kernel, x, u, air, outside, own);
 			servos.hold(own, inner.torques);
 			servos.draw(kernel, own);
-			note(seconds, own);
+			note(seconds, x);
 			follow();
 		},
 	};
@@ -165,7 +167,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			...(craft.limb?.links ?? []).map((_, i) => `limbAngle${i}`),
 			...(craft.limb?.links ?? []).map((_, i) => `limbTorque${i}`),
 			...(craft.limb?.links ?? []).map((_, i) => `limbCurrent${i}`),
-			...(hangs ? ["swing"] : []),
+			...(hangs
+				? Array.from({ length: mostLoads }, (_, i) => HANG_COLUMNS.map((name) => `${name}${i}`)).flat()
+				: []),
 		],
 		centreM,
 		get massKg() {
@@ -192,15 +196,17 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		follow: (own, link, points) => inner.follow(own, link, points),
 		hold: (stiffness, damping) => grip.set([stiffness, damping, Number.NaN, Number.NaN, Number.NaN]),
 		pose: (own) => Array.from(own.subarray(0, links)),
-		write(own, row, at) {
+		write(x, own, row, at) {
 			for (let i = 0; i < links; i++) {
 				row[at + i] = own[i]!;
 				row[at + links + i] = inner.torques[i]!;
 				row[at + 2 * links + i] = own[joints + i]!;
 			}
 			if (!hangs) return;
-			const n = made.tree.bodies.length;
-			row[at + 3 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
+			const from = at + 3 * links;
+			row.fill(0, from, from + HANG_COLUMNS.length * mostLoads);
+			for (let b = links + 1; b < inner.posture.count; b += 2)
+				writeHang(inner.posture, b, x, row, from + (HANG_COLUMNS.length * (b - links - 1)) / 2);
 		},
 		change(kernel, x, own, loads, taken, down) {
 			const n = made.tree.bodies.length;
@@ -250,7 +256,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		},
 		outsideModel() {
 			const said: string[] = [];
-			const degrees = (Math.acos(swung[0]!) * 180) / Math.PI;
+			const degrees = (swungRad[0]! * 180) / Math.PI;
 			if (craft.load.tether && degrees > SLACK_DEG)
 				said.push(
 					`the load swung by ${degrees.toFixed(0)} deg: the tether is a rod in the model, a cord goes slack beyond ${SLACK_DEG} deg or sooner`,

@@ -1,4 +1,5 @@
 import { IN } from "../control/signals.ts";
+import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Plant } from "../physics/plant.ts";
 import { trimAt } from "../physics/trim.ts";
 import type { LimbFlight } from "./limb-flight.ts";
@@ -23,22 +24,25 @@ export function createLimbLead(
 	const share = gainSet.limbLead ?? 0;
 	if (!limb || share === 0 || start.noTrim !== "") return null;
 	const { plant } = start;
-	const slopes = Float64Array.of(slope(1), slope(0));
+	const slopes = Float64Array.from(trimSlopes(craft, plant, point));
 	const [x0, y0] = [plant.massKg * plant.centreOfMassM[0], plant.massKg * plant.centreOfMassM[1]];
 	return (input) => {
 		input[IN.lead] = share * slopes[0]! * (limb.massKg * limb.centreM[1] + known[KNOWN.moment + 1]! - y0);
 		input[IN.lead + 1] = share * slopes[1]! * (limb.massKg * limb.centreM[0] + known[KNOWN.moment]! - x0);
 	};
+}
 
-	/** Of u of the axis that a shift along body axis `along` turns (forward: pitch, right: roll), per kg m. */
-	function slope(along: 0 | 1): number {
-		const axis = along === 0 ? 1 : 0;
+/** u of roll per kg m that the centre of mass has moved to the right, u of pitch per kg m forward, in hover; 0 where there is no trim. */
+export function trimSlopes(craft: Craft, plant: Plant, point: OperatingPoint): [number, number] {
+	const slope = (axis: 0 | 1): number => {
+		const along = axis === 0 ? 1 : 0;
 		const [a, b] = [-SHIFT_M, SHIFT_M].map((shift) => {
 			const found = trimAt(craft, shifted(plant, along, shift), point);
 			return found.feasible ? found.trim.u[axis] : null;
 		});
 		return a == null || b == null ? 0 : (b - a) / (2 * SHIFT_M * plant.massKg);
-	}
+	};
+	return [slope(0), slope(1)];
 }
 
 function shifted(plant: Plant, along: 0 | 1, by: number): Plant {

@@ -13,8 +13,11 @@ export interface Recorder {
 /** Columns beside those that every flight has. */
 interface MoreColumns {
 	readonly columns: readonly string[];
-	/** @param own what the limb keeps in the flight's state */
-	write(own: Float64Array, row: Float64Array, at: number): void;
+	/**
+	 * @param x the kernel's state
+	 * @param own what the limb keeps in the flight's state
+	 */
+	write(x: Float64Array, own: Float64Array, row: Float64Array, at: number): void;
 }
 
 interface Columns {
@@ -67,7 +70,7 @@ export function createRecorder(
 				row[30 + i] = s[layout.applied + i]!;
 				row[30 + n + i] = x[ROTORS + i]!;
 			}
-			more?.write(own, row, usual.length);
+			more?.write(x, own, row, usual.length);
 			for (let i = 0; i < kept.length; i++) columns[i]![length] = row[kept[i]!]!;
 			length++;
 		},

@@ -37,7 +37,7 @@ export const TRACE_COLUMNS: readonly {
 	readonly name: string;
 	readonly unit: string;
 	readonly perRotor?: true;
-	/** Only where a limb moves or something swings; per link, index from 0, but for the swing. */
+	/** Only where a limb moves or something swings; the name ends in the index from 0 of the link, or of what hangs in the order it was taken up. */
 	readonly limb?: true;
 }[] = [
 	{ name: "time", unit: "s" },
@@ -75,5 +75,8 @@ export const TRACE_COLUMNS: readonly {
 	{ name: "limbAngle", unit: "rad", limb: true },
 	{ name: "limbTorque", unit: "N m", limb: true },
 	{ name: "limbCurrent", unit: "A", limb: true },
+	// From straight down, and that angle's share towards north and east (`load-hang.ts`); 0 while nothing hangs there.
 	{ name: "swing", unit: "rad", limb: true },
+	{ name: "swingNorth", unit: "rad", limb: true },
+	{ name: "swingEast", unit: "rad", limb: true },
 ];

@@ -23,6 +23,18 @@ export type FirmwareCore =
 
 export type FirmwareGains = { readonly [axis in AxisName]: FirmwareAxisGains };
 
+/** What one unit of u of an axis is in the code's output. @throws RangeError for a number that is not above 0. */
+export function outputPerU(units: FirmwareUnits, axis: AxisName): number {
+	const largest = units.mixLargestEntry[AXES.indexOf(axis)]!;
+	for (const [name, value] of [
+		["outputFullScale", units.outputFullScale],
+		[`mixLargestEntry of ${axis}`, largest],
+	] as const)
+		if (!(value > 0 && Number.isFinite(value)))
+			throw new RangeError(`firmware ${name}: ${value}, expected above 0`);
+	return units.outputFullScale / largest;
+}
+
 /** Output units per fraction and angle units: what stands between the two kinds of gain. */
 interface Factors {
 	/** Output per unit of u. */
@@ -36,16 +48,10 @@ interface Factors {
 }
 
 function factors(units: FirmwareUnits, structure: Structure, axis: AxisName): Factors {
-	const largest = units.mixLargestEntry[AXES.indexOf(axis)]!;
-	for (const [name, value] of [
-		["loopHz", units.loopHz],
-		["outputFullScale", units.outputFullScale],
-		[`mixLargestEntry of ${axis}`, largest],
-	] as const)
-		if (!(value > 0 && Number.isFinite(value)))
-			throw new RangeError(`firmware ${name}: ${value}, expected above 0`);
+	if (!(units.loopHz > 0 && Number.isFinite(units.loopHz)))
+		throw new RangeError(`firmware loopHz: ${units.loopHz}, expected above 0`);
 	const periodSec = 1 / units.loopHz;
-	const output = units.outputFullScale / largest;
+	const output = outputPerU(units, axis);
 	const angle = units.angle === "deg" ? 180 / Math.PI : 1;
 	const fromGyro = structure === "anglePid" && axis !== "yaw";
 	return {
@@ -95,7 +101,7 @@ export function toFirmware(set: GainSet, units: FirmwareUnits): FirmwareGains {
 export function fromFirmware(
 	gains: FirmwareGains,
 	units: FirmwareUnits,
-	kept: Pick<GainSet, "name" | "structure" | "filters" | "liftOff">,
+	kept: Pick<GainSet, "name" | "structure" | "filters" | "liftOff" | "limbLead">,
 ): GainSet {
 	const one = (axis: AxisName): AxisGains => {
 		const f = factors(units, kept.structure, axis);
@@ -121,6 +127,7 @@ export function fromFirmware(
 		structure: kept.structure,
 		filters: kept.filters,
 		...(kept.liftOff === undefined ? {} : { liftOff: kept.liftOff }),
+		...(kept.limbLead === undefined ? {} : { limbLead: kept.limbLead }),
 		roll: one("roll"),
 		pitch: one("pitch"),
 		yaw: one("yaw"),

@@ -13,7 +13,7 @@ export interface UnitLabels {
 	readonly derivativeFilter: string;
 }
 
-const OUTPUT_NAMES = { us: "us", fraction: "", percent: "%", counts: "counts" } as const;
+export const OUTPUT_NAMES = { us: "us", fraction: "", percent: "%", counts: "counts" } as const;
 
 export function unitLabels(units: FirmwareUnits, structure: Structure, axis: AxisName): UnitLabels {
 	const onAngle = structure === "anglePid" && axis !== "yaw";
@@ -55,7 +55,7 @@ export function describeConversion(set: GainSet, units: FirmwareUnits, axis: Axi
 }
 
 /** Three figures, without trailing zeros or an exponent. */
-function three(value: number): string {
+export function three(value: number): string {
 	if (value === 0 || !Number.isFinite(value)) return String(value);
 	const decimals = Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value))));
 	return String(Number(value.toFixed(Math.min(decimals, 20))));

@@ -164,7 +164,15 @@ function limbPanels(flights: readonly DrawnFlight[], craft: LimbOf | undefined):
 				supplyLimits(craft),
 			)
 		: [];
-	return [...hinges, ...currents, ...panel("swing of the load", "deg", ["swing"], undefined)];
+	const { columns } = flights[0]!.flight.trace;
+	const swings = Object.keys(columns).filter((name) => /^swing\d+$/.test(name));
+	return [
+		...hinges,
+		...currents,
+		...swings.flatMap((column, i) =>
+			panel(i === 0 ? "swing of the load" : `swing of load ${i + 1}`, "deg", [column], undefined),
+		),
+	];
 }
 
 /** What the electronics leave of what the supply gives. */

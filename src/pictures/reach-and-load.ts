@@ -78,7 +78,7 @@ export function reachAndLoad(input: ReachAndLoad): Picture {
 				x: angle,
 				y: axis("reach of the grip", "mm"),
 				equalScales: false,
-				weight: 1,
+				weight: 1.4,
 				series: [{ name: "reach", x, y: input.reachMm, look: INK }],
 				marks: [],
 				field: null,
@@ -87,7 +87,7 @@ export function reachAndLoad(input: ReachAndLoad): Picture {
 				x: angle,
 				y: axis("phase all axes may lose", "deg"),
 				equalScales: false,
-				weight: 1,
+				weight: 1.4,
 				series: [
 					{ name: "without load", ...curve(x, input.bareDiskDeg), look: INK },
 					...(loaded.x.length > 0 ? [{ name: "with the load", ...loaded, look }] : []),

@@ -84,7 +84,9 @@ function failuresOf(
 	const { result } = hoverTrim(craft, point);
 	if (!result.feasible) fails.push(`the craft cannot hold itself up: ${result.reason}`);
 	if (flight.status !== "completed")
-		fails.push(`${STATUS_WORDS[flight.status]} after ${flight.timeSec.toFixed(3)} s: ${flight.reason}`);
+		fails.push(
+			`${STATUS_WORDS[flight.status]} after ${flight.timeSec.toFixed(3)} s: ${flight.reason.replace(AT_THE_END, "")}`,
+		);
 	else if (saturatedPct !== null && saturatedPct > MOST_SATURATED_PCT)
 		fails.push(
 			`a motor was at full or lowest ${saturatedPct.toFixed(0)} % of the time: the gains shake the craft, or there is no reserve`,
@@ -168,3 +170,6 @@ export function errorsOf(m: AngleMetricsJson | RateMetricsJson): {
 		peak: m.peakDeviationDegPerSec,
 	};
 }
+
+/** The time is said once. */
+const AT_THE_END = /,? at [\d.]+ s$/;

@@ -1,6 +1,8 @@
 import { AXES, type AxisName, type GainSet } from "../control/spec.ts";
+import type { Craft } from "../craft/model.ts";
 import { toFirmware } from "../handover/firmware-gains.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
+import { describeLimbLead, leadFactors, leadToFirmware, leadUnit } from "../handover/limb-lead.ts";
 import { describeConversion, unitLabels } from "../handover/unit-labels.ts";
 import { digits } from "./format.ts";
 import type { FirmwareGainsJson, GainsJson } from "./json/gains.ts";
@@ -18,8 +20,15 @@ export function gainsJson(set: GainSet): GainsJson {
 	return { roll: one("roll"), pitch: one("pitch"), yaw: one("yaw") };
 }
 
-export function firmwareGainsJson(set: GainSet, units: FirmwareUnits): FirmwareGainsJson {
+/** @param craft null where what limb and load are fed forward with is not asked for */
+export function firmwareGainsJson(
+	set: GainSet,
+	units: FirmwareUnits,
+	craft: Craft | null,
+): FirmwareGainsJson {
 	const firmware = toFirmware(set, units);
+	const share = set.limbLead ?? 0;
+	const lead = craft?.limb && share !== 0 ? leadToFirmware(share, leadFactors(craft), units) : null;
 	const one = (axis: AxisName): FirmwareGainsJson["roll"] => {
 		const labels = unitLabels(units, set.structure, axis);
 		const g = firmware[axis];
@@ -40,11 +49,13 @@ export function firmwareGainsJson(set: GainSet, units: FirmwareUnits): FirmwareG
 		if (list["kAngle"]) list["rateLimit"] = { value: g.rateLimit, unit: labels.rate };
 		if (set[axis].kd !== 0)
 			list["derivativeFilter"] = { value: g.derivativeFilter, unit: labels.derivativeFilter };
+		if (lead && axis !== "yaw") list["limbLead"] = { value: lead[axis], unit: leadUnit(units) };
 		return list;
 	};
 	return {
 		form: units.form,
 		conversion: describeConversion(set, units),
+		limbLead: craft && lead ? describeLimbLead(share, craft, units) : null,
 		roll: one("roll"),
 		pitch: one("pitch"),
 		yaw: one("yaw"),
@@ -63,6 +74,7 @@ const MEANING: { readonly [name: string]: string } = {
 	outputLimit: "most that the axis asks",
 	rateLimit: "fastest turn it asks for",
 	derivativeFilter: "cuts noise out of kd",
+	limbLead: "answers limb and load beforehand",
 };
 const INTERNAL_UNITS: { readonly [name: string]: string } = {
 	kp: "per rad/s",
@@ -78,6 +90,7 @@ const NAMES: { readonly [key: string]: string } = {
 	outputLimit: "output limit",
 	rateLimit: "rate limit",
 	derivativeFilter: "derivative low-pass",
+	limbLead: "limb lead",
 };
 export const gainName = (key: string): string => NAMES[key] ?? key;
 
@@ -98,8 +111,8 @@ export interface GainRow {
 }
 
 /** Every number of a set as the builder types it, axis by axis. */
-export function gainRows(set: GainSet, units: FirmwareUnits): GainRow[] {
-	const firmware = firmwareGainsJson(set, units);
+export function gainRows(set: GainSet, units: FirmwareUnits, craft: Craft): GainRow[] {
+	const firmware = firmwareGainsJson(set, units, craft);
 	const internal = gainsJson(set);
 	return AXES.flatMap((axis) =>
 		Object.entries(firmware[axis]).map(([name, { value, unit }]): GainRow => {
@@ -110,7 +123,12 @@ export function gainRows(set: GainSet, units: FirmwareUnits): GainRow[] {
 				name: gainName(name),
 				value: digits(value, 4),
 				unit,
-				internal: inside === null ? "" : `${digits(inside, 4)} ${insideUnit}`.trim(),
+				internal:
+					name === "limbLead"
+						? `${digits(100 * set.limbLead!, 3)} % of what they ask`
+						: inside === null
+							? ""
+							: `${digits(inside, 4)} ${insideUnit}`.trim(),
 				what: MEANING[name] ?? "",
 			};
 		}),

@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { fixedSet } from "../control/schedule.ts";
+import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import type { ScheduleResult } from "../tuning/schedule.ts";
 import { firmwareGainsJson, gainsJson } from "./gains.ts";
@@ -11,7 +12,7 @@ export type ScheduleJson = z.infer<typeof scheduleSchema>;
 const DEG = 180 / Math.PI;
 
 /** A schedule under the names that scripts read. */
-export function scheduleJson(result: ScheduleResult, units: FirmwareUnits): ScheduleJson {
+export function scheduleJson(result: ScheduleResult, units: FirmwareUnits, craft: Craft): ScheduleJson {
 	const { gainSet, breakpoints, why, checked } = result;
 	const schedule = gainSet?.schedule;
 	return {
@@ -28,7 +29,7 @@ export function scheduleJson(result: ScheduleResult, units: FirmwareUnits): Sche
 				poseDeg: poseRad.map((angle) => angle * DEG),
 				loadGrams: 1000 * loadKg,
 				gains: found && gainsJson(found),
-				firmwareGains: found && firmwareGainsJson(found, units),
+				firmwareGains: found && firmwareGainsJson(found, units, craft),
 				why: (found ? {} : { gains: why, firmwareGains: why }) as Why,
 			};
 		}),

@@ -19,7 +19,7 @@ export function schedulePoints(set: GainSet, units: FirmwareUnits): SchedulePoin
 		schedule.loadsKg.map((kg) => ({
 			angleDeg: (angle * 180) / Math.PI,
 			loadGrams: 1000 * kg,
-			firmwareGains: firmwareGainsJson(fixedSet(set, angle, kg), units),
+			firmwareGains: firmwareGainsJson(fixedSet(set, angle, kg), units, null),
 		})),
 	);
 }

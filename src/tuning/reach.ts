@@ -105,14 +105,18 @@ function brokenStatics(craft: Craft, state: Omit<ReachStatics, "broken">): Broke
 		const up = 1 - command;
 		const down = command - craft.mixer.lowestSpin;
 		if (up < LEAST_HEADROOM)
-			broken.push({ what: `${place} motor to full command`, value: up, limit: LEAST_HEADROOM });
+			broken.push({ what: `room of the ${place} motor to full command`, value: up, limit: LEAST_HEADROOM });
 		if (down < LEAST_HEADROOM / 2)
-			broken.push({ what: `${place} motor to lowest spin`, value: down, limit: LEAST_HEADROOM / 2 });
+			broken.push({
+				what: `room of the ${place} motor to lowest spin`,
+				value: down,
+				limit: LEAST_HEADROOM / 2,
+			});
 	});
 	craft.limb!.links.forEach(({ name, servo }, i) => {
 		const share = Math.abs(state.servoNm[i]!) / servo.torqueLimitNm;
 		if (share > MOST_SERVO_SHARE)
-			broken.push({ what: `servo of '${name}', share of its torque`, value: share, limit: MOST_SERVO_SHARE });
+			broken.push({ what: `share of the torque of servo '${name}'`, value: share, limit: MOST_SERVO_SHARE });
 	});
 	const { supply, battery } = craft;
 	const whole = battery.avionicsPowerW / supply.outputV + state.servoA;

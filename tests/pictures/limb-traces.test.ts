@@ -50,7 +50,7 @@ describe("traces of a limb", () => {
 		limbAngle0: [0, Math.PI / 2],
 		limbTorque0: [-0.2, 0.4],
 		limbCurrent0: [0.1, 0.3],
-		swing: [0, 0.1],
+		swing0: [0, 0.1],
 	};
 	it("angle in degrees and torque, each with its limits in sight", () => {
 		const picture = tracesPicture(head, [drawn(moving)], craft);

@@ -104,7 +104,7 @@ function compare(io: Io, file: string, options: Options): number {
 			return {
 				name: set.name,
 				gains: gainsJson(set),
-				firmwareGains: firmwareGainsJson(set, scenario.firmware),
+				firmwareGains: firmwareGainsJson(set, scenario.firmware, scenario.craft),
 				fails,
 				trade: tradeSentence(rows, set.name, base.name, fails),
 			};

@@ -85,7 +85,7 @@ function demo(io: Io): number {
 	const safe = margins(io, scenario, tuned.gainSet, point, pointName);
 
 	io.out(`\n${colours.bold("The gains, in the units of the builder's own code")}\n`);
-	io.out(gainsTable(tuned.gainSet, scenario.firmware, colours, io.width));
+	io.out(gainsTable(tuned.gainSet, scenario.firmware, scenario.craft, colours, io.width));
 	io.out(`\n${cautionsText(colours, io.width)}\n`);
 	tell("Your own craft is ten lines: copy the example in README.md, then 'levelhead check my-craft.json'.");
 	const made = madeBy({

@@ -10,19 +10,17 @@ import { namedSet } from "../../pictures/letters.ts";
 import { pictureSvg } from "../../pictures/svg.ts";
 import { bodePicture, type DrawnLoop, nyquistPicture, sampleLoop } from "../../report/loop-pictures.ts";
 import { limitsOf } from "../../tuning/characters.ts";
+import { askedFor } from "../asked-for.ts";
 import { BadInput } from "../errors.ts";
 import { EXIT } from "../exit.ts";
 import type { Io } from "../io.ts";
-import { madeBy } from "../made-by.ts";
 import { marginsCsv } from "../margins-csv.ts";
 import { marginsJson } from "../margins-json.ts";
 import { marginsText } from "../margins-text.ts";
 import { addOutputOptions, emit, type OutputOptions } from "../output.ts";
 import { addPlotOptions, type PlotOptions, plotIfAsked } from "../plot.ts";
-import { choosePoint, chooseSet } from "../scenario-file.ts";
 import { addFile, addPoint, addSet, type PointOptions, type SetOptions } from "../scenario-options.ts";
 import type { Session } from "../session.ts";
-import { openWithSets } from "../starting-sets.ts";
 import { paint } from "../text.ts";
 import { unflyable } from "../unflyable.ts";
 import { examples } from "../verb-help.ts";
@@ -62,23 +60,15 @@ export function marginsVerb(session: Session): Command {
 }
 
 function margins(io: Io, file: string, options: Options): number {
-	const opened = openWithSets(io, file, ["even"]);
-	const { scenario } = opened;
-	const set = chooseSet(scenario, options.set);
-	const { name, point } = choosePoint(scenario, options.point);
+	const { opened, scenario, set, point, pointName, made } = askedFor(io, file, options);
 	const found = marginsReport(scenario.craft, set, point);
-	if (!found.feasible) return unflyable(io, `at operating point ${name}: ${found.reason}`);
+	if (!found.feasible) return unflyable(io, `at operating point ${pointName}: ${found.reason}`);
 	const { craft } = scenario;
 	const drawn =
 		options.plot === undefined
 			? null
 			: drawnLoop(craft, set, scenario.gainSets, point, found.report, options);
-	const made = madeBy({
-		scenario: { ...opened, name: scenario.name },
-		gainSet: set.name,
-		operatingPoint: name,
-	});
-	const result = marginsJson(found.report, made);
+	const result = marginsJson(found.report, made());
 	emit(io, options, {
 		json: () => result,
 		csv: () => marginsCsv(result),
@@ -86,7 +76,7 @@ function margins(io: Io, file: string, options: Options): number {
 	});
 	const head = {
 		title: `${options.axis}: ${OPENED[options.opened].words}`,
-		note: `${opened.file}, operating point ${name}, levelhead ${made.version}`,
+		note: `${opened.file}, operating point ${pointName}, levelhead ${result.madeBy.version}`,
 		invented: craft.invented,
 	};
 	plotIfAsked(io, options, {

@@ -124,6 +124,7 @@ function tune(io: Io, file: string, options: Options): number {
 	const json = tuneJson(
 		result,
 		scenario.firmware,
+		craft,
 		{ fit: verdict.fit, sentence: verdict.sentence },
 		flown,
 		made,
@@ -133,7 +134,7 @@ function tune(io: Io, file: string, options: Options): number {
 	emit(io, options, {
 		json: () => json,
 		csv: () => tuneCsv(json),
-		text: () => tuneText(json, chosen, scenario.firmware, paint(io.colour), io.width),
+		text: () => tuneText(json, chosen, scenario.firmware, craft, paint(io.colour), io.width),
 	});
 	if (chosen)
 		plotIfAsked(io, options, {

@@ -23,6 +23,12 @@ export const firmwareGainsSchema = z
 	.strictObject({
 		form: z.enum(["parallel", "standard"]),
 		conversion: z.string().describe("One worked conversion, in words."),
+		limbLead: z
+			.string()
+			.nullable()
+			.describe(
+				"What the firmware must compute to feed limb and load forward, in words; null where the set feeds none forward.",
+			),
 		roll: z.record(z.string(), firmwareNumberSchema),
 		pitch: z.record(z.string(), firmwareNumberSchema),
 		yaw: z.record(z.string(), firmwareNumberSchema),

@@ -41,8 +41,8 @@ export interface CraftBody {
 export interface Standing {
 	readonly poseRad: readonly number[];
 	readonly loads: readonly CarriedLoad[];
-	/** What hangs does so along it. */
-	readonly down: Vec3;
+	/** One per load: the way from where it is held to it while it hangs, or to what of it sloshes. */
+	readonly hangs: readonly Vec3[];
 	/** Point that the group turns about. */
 	readonly centreM: Vec3;
 }
@@ -109,9 +109,9 @@ export function craftBody(drawn: Drawn): CraftBody {
 			inner.add(hub);
 			return hub;
 		}),
-		stand({ poseRad, loads, down, centreM }) {
+		stand({ poseRad, loads, hangs, centreM }) {
 			inner.position.copy(vector(centreM)).negate();
-			limb.pose(poseRad, loads, down);
+			limb.pose(poseRad, loads, hangs);
 		},
 	};
 }

@@ -7,7 +7,7 @@ import type { CarriedLoad } from "../../physics/limb-tree.ts";
 import { placeInPicture } from "./axes.ts";
 import { arrow, type CraftBody, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
-import { limbPlaces, limbReachM, loadPlace } from "./limb-places.ts";
+import { hangReachM, limbPlaces, limbReachM, loadPlace } from "./limb-places.ts";
 import { type Colours, coloursOf, dispose, type Label, Stage } from "./stage.ts";
 
 export interface ShownCraft {
@@ -72,7 +72,7 @@ export class CraftScene {
 			this.#built = { craft, parts, colours, body, marks };
 		}
 		const { body, marks } = this.#built!;
-		body.stand({ poseRad, loads, down: LEVEL_DOWN, centreM: middle });
+		body.stand({ poseRad, loads, hangs: loads.map(() => LEVEL_DOWN), centreM: middle });
 		for (const mark of marks) mark.position.copy(vector(centreOfMassM));
 		const labels: Label[] = [
 			...craft.rotors.map(
@@ -103,7 +103,7 @@ export class CraftScene {
 				: []),
 		];
 		this.stage.say(labels);
-		this.stage.aim(placeInPicture(middle), 0.98 * size);
+		this.stage.aim(placeInPicture(middle), Math.max(0.98 * size, 0.55 * size + hangReachM(craft, loads)));
 	}
 
 	dispose(): void {

@@ -20,6 +20,8 @@ import { dispose } from "./stage.ts";
 
 const UP = new Vector3(0, 1, 0);
 const CORD_RADIUS_M = 0.0015;
+/** Of the level of a liquid to its load's, so that it is seen round about. */
+const LEVEL_EDGE = 1.5;
 
 const vector = (place: Vec3): Vector3 => new Vector3(...placeInPicture(place));
 
@@ -46,12 +48,14 @@ export class LimbBody {
 	readonly #tubes: Object3D[] = [];
 	readonly #pins: Object3D[] = [];
 	#ring: Line | null = null;
+	readonly #ink: LineBasicMaterial;
 	#cargo = new Group();
 	#edges: readonly number[] = [];
 
 	constructor(craft: Craft, make: PieceMaker, ink: LineBasicMaterial) {
 		this.#craft = craft;
 		this.#make = make;
+		this.#ink = ink;
 		this.group.add(this.#cargo);
 		const { limb } = craft;
 		if (!limb) return;
@@ -65,8 +69,8 @@ export class LimbBody {
 		this.group.add(...this.#tubes, ...this.#pins, this.#ring);
 	}
 
-	/** @param down body axes: what hangs does so along it */
-	pose(poseRad: readonly number[], loads: readonly CarriedLoad[], down: Vec3): void {
+	/** @param hangs one per load, body axes: the way it hangs or sloshes */
+	pose(poseRad: readonly number[], loads: readonly CarriedLoad[], hangs: readonly Vec3[]): void {
 		const craft = this.#craft;
 		if (craft.limb) {
 			const places = limbPlaces(craft, poseRad);
@@ -82,11 +86,14 @@ export class LimbBody {
 		const edges = loads.map((load) => loadEdgeM(craft, load));
 		if (edges.join() !== this.#edges.join()) this.#carry(edges);
 		loads.forEach((load, i) => {
-			const place = loadPlace(craft, load, poseRad, down);
-			const [cube, cord] = this.#cargo.children[i]!.children;
+			const place = loadPlace(craft, load, poseRad, hangs[i]!);
+			const [cube, more] = this.#cargo.children[i]!.children;
 			cube!.position.copy(vector(place.middleM));
 			turn(cube!, place.turn);
-			if (cord) stretch(cord, { fromM: place.heldM, toM: place.middleM });
+			if (more && place.level) {
+				more.position.copy(vector(place.middleM));
+				turn(more, place.level);
+			} else if (more) stretch(more, { fromM: place.heldM, toM: place.middleM });
 		});
 	}
 
@@ -99,10 +106,20 @@ export class LimbBody {
 			one.add(this.#make(new BoxGeometry(edge, edge, edge), "cargo"));
 			if (this.#craft.load.tether)
 				one.add(this.#make(new CylinderGeometry(CORD_RADIUS_M, CORD_RADIUS_M, 1, 6), "cargo"));
+			if (this.#craft.load.liquid) one.add(new Line(square(LEVEL_EDGE * edge), this.#ink));
 			this.#cargo.add(one);
 		}
 		this.group.add(this.#cargo);
 	}
+}
+
+/** Lying level, in the picture's axes. */
+function square(edge: number): BufferGeometry {
+	const h = edge / 2;
+	const corners = [-1, -1, 1, -1, 1, 1, -1, 1, -1, -1];
+	return new BufferGeometry().setFromPoints(
+		Array.from({ length: 5 }, (_, i) => new Vector3(h * corners[2 * i]!, 0, h * corners[2 * i + 1]!)),
+	);
 }
 
 /** About a unit vector, in the picture's axes. */

@@ -44,18 +44,20 @@ export function limbPlaces({ limb }: Craft, poseRad: readonly number[]): LimbPla
 	};
 }
 
-/** Where a load is drawn: on a tether it hangs along `down` (body axes) from where it is held. */
+/** Where a load is drawn: on a tether it hangs along `hang` (body axes) from where it is held, and turns with its cord. */
 export interface LoadPlace {
 	readonly heldM: Vec3;
 	readonly middleM: Vec3;
 	readonly turn: Mat3;
+	/** How the level of a liquid that sloshes stands; null for any other load. */
+	readonly level: Mat3 | null;
 }
 
 export function loadPlace(
 	craft: Craft,
 	{ positionM, inGrip }: CarriedLoad,
 	poseRad: readonly number[],
-	down: Vec3,
+	hang: Vec3,
 ): LoadPlace {
 	const { limb, load } = craft;
 	const gripped = inGrip && limb;
@@ -63,10 +65,23 @@ export function loadPlace(
 	const turn = gripped ? limbPlaces(craft, poseRad).turn : mat3.diagonal(1, 1, 1);
 	return {
 		heldM,
-		middleM: load.tether ? vec3.add(heldM, vec3.scale(down, load.tether.lengthM)) : heldM,
-		turn: load.tether ? mat3.diagonal(1, 1, 1) : turn,
+		middleM: load.tether ? vec3.add(heldM, vec3.scale(hang, load.tether.lengthM)) : heldM,
+		turn: load.tether ? turnTo(hang) : turn,
+		// The pendulum stands square to the level of what it stands for.
+		level: load.liquid ? turnTo(hang) : null,
 	};
 }
+
+/** The least turn that brings straight down in body axes to a unit vector. */
+function turnTo([x, y, z]: Vec3): Mat3 {
+	if (z < -1 + 1e-9) return mat3.diagonal(1, -1, -1);
+	const k = 1 / (1 + z);
+	return [1 - k * x * x, -k * x * y, x, -k * x * y, 1 - k * y * y, y, -x, -y, z];
+}
+
+/** How far below where it is held a load of the craft can hang. */
+export const hangReachM = ({ load }: Craft, loads: readonly CarriedLoad[]): number =>
+	loads.length > 0 ? (load.tether?.lengthM ?? 0) : 0;
 
 /** Edge of the cube that a load is drawn as: the one its inertia has, else one as dense as water. */
 export function loadEdgeM(craft: Craft, { massKg }: CarriedLoad): number {

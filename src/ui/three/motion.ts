@@ -1,3 +1,4 @@
+import { hangDirection } from "../../flight/load-hang.ts";
 import type { Trace } from "../../flight/result.ts";
 import { fromEuler } from "../../math/quaternion.ts";
 import type { Quat, Vec3 } from "../../math/types.ts";
@@ -12,6 +13,8 @@ export interface Pose {
 	readonly rotorSpeedsRadPerSec: readonly number[];
 	/** Of each link from folded; null where the trace has none: the limb does not move. */
 	readonly limbRad: readonly number[] | null;
+	/** Which way each load hangs or sloshes, north-east-down, in the order they were taken up; empty where the trace has none. */
+	readonly hangs: readonly Vec3[];
 }
 
 /** Index of the last sample at or before the time, and how far on to the next one, 0..1. */
@@ -49,7 +52,9 @@ export function poseAt({ columns }: Trace, timeSec: number, rotors: number): Pos
 	const turn = (i: number): Quat => fromEuler([at("roll", i), at("pitch", i), at("yaw", i)]);
 	const perRotor = (name: string, value: (column: string) => number): number[] =>
 		Array.from({ length: rotors }, (_, i) => value(`${name}${i}`));
-	const links = Object.keys(columns).filter((name) => /^limbAngle\d+$/.test(name)).length;
+	const counted = (pattern: RegExp): number =>
+		Object.keys(columns).filter((name) => pattern.test(name)).length;
+	const links = counted(/^limbAngle\d+$/);
 	return {
 		placeM: [mixed("north"), mixed("east"), mixed("down")],
 		attitude: between(turn(index), turn(next), on),
@@ -57,6 +62,9 @@ export function poseAt({ columns }: Trace, timeSec: number, rotors: number): Pos
 		commands: perRotor("command", (name) => at(name, index)),
 		rotorSpeedsRadPerSec: perRotor("rotorSpeed", mixed),
 		limbRad: links > 0 ? Array.from({ length: links }, (_, i) => mixed(`limbAngle${i}`)) : null,
+		hangs: Array.from({ length: counted(/^swing\d+$/) }, (_, i) =>
+			hangDirection(mixed(`swingNorth${i}`), mixed(`swingEast${i}`)),
+		),
 	};
 }
 

@@ -16,10 +16,10 @@ import type { Vec3 } from "../../math/types.ts";
 import * as vec3 from "../../math/vec3.ts";
 import { groundNormal, LEVEL_GROUND } from "../../physics/ground-spec.ts";
 import { placeInPicture, turnInPicture } from "./axes.ts";
-import { standingAt } from "./carriage.ts";
+import { loadsDuring, standingAt } from "./carriage.ts";
 import { arrow, type CraftBody, craftBody, vector } from "./craft-body.ts";
 import { reachM } from "./craft-solids.ts";
-import { limbReachM } from "./limb-places.ts";
+import { hangReachM, limbReachM } from "./limb-places.ts";
 import { poseAt, trail } from "./motion.ts";
 import { windAt } from "./replay-wind.ts";
 import { type Colours, coloursOf, dispose, type Label, Stage } from "./stage.ts";
@@ -60,6 +60,7 @@ export class ReplayScene {
 	#replay: ShownReplay | null = null;
 	#colours: Colours;
 	#size = 1;
+	#hangs = 0;
 
 	constructor(host: HTMLElement) {
 		this.#host = host;
@@ -70,12 +71,17 @@ export class ReplayScene {
 	show(replay: ShownReplay): void {
 		dispose(this.#shown);
 		dispose(this.#wind);
-		const { craft, parts, drill } = replay;
+		const { craft, parts, point, drill } = replay;
 		const colours = coloursOf(this.#host);
 		this.#colours = colours;
 		this.#replay = replay;
 		const middle: Vec3 = [0, 0, 0];
 		this.#size = Math.max(reachM(craft, middle), limbReachM(craft, middle));
+		this.#hangs = Math.max(
+			...[0, ...drill.events.map(({ atSec }) => atSec)].map((atSec) =>
+				hangReachM(craft, loadsDuring(craft, point, drill, atSec)),
+			),
+		);
 		this.#shown = new Group();
 		this.#ground = new Group();
 		const spec = drill.ground ?? LEVEL_GROUND;
@@ -151,7 +157,7 @@ export class ReplayScene {
 		this.#blow(replay, middle, timeSec, labels);
 		const apart = Math.max(...places.map((each) => vec3.length(vec3.subtract(each, middle))));
 		this.stage.say(labels);
-		this.stage.aim(middle, 1.5 * this.#size + apart);
+		this.stage.aim(middle, Math.max(1.5 * this.#size, 0.8 * this.#size + this.#hangs) + apart);
 	}
 
 	dispose(): void {

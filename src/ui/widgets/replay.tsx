@@ -11,6 +11,7 @@ import { chosenDrill, chosenPoint } from "../state/chosen.ts";
 import { cursorSec, playing, pointAt, STEP_SEC } from "../state/cursor.ts";
 import { scenario } from "../state/store.ts";
 import { theme } from "../state/theme.ts";
+import { loadsDuring } from "../three/carriage.ts";
 import { fixedParts } from "../three/limb-places.ts";
 import { poseAt } from "../three/motion.ts";
 import type { ReplayScene } from "../three/replay-scene.ts";
@@ -71,6 +72,8 @@ export function Replay({
 		[scene, endSec],
 	);
 	if (pair.length === 0) return null;
+	const loadsAtTime = (timeSec: number): number =>
+		about.drill ? loadsDuring(about.craft, about.point, about.drill, timeSec).length : 0;
 	return (
 		<section class="sheet" aria-labelledby="replay-title">
 			<header>
@@ -85,7 +88,7 @@ export function Replay({
 				instead={<CraftPlan {...about} />}
 			/>
 			<ReplayBar endSec={endSec} />
-			<Poses pair={pair} endSec={endSec} craft={about.craft} />
+			<Poses pair={pair} endSec={endSec} craft={about.craft} loadsAt={loadsAtTime} />
 			<ReplayNumbers
 				pair={pair}
 				endSec={endSec}
@@ -94,6 +97,7 @@ export function Replay({
 			<p class="quiet small">
 				Each disc of {first?.letter} is darker the more its motor is asked for, in percent of full. The wind
 				arrow is mean wind and gusts, without turbulence.
+				{about.craft.load.liquid ? " The square about the load is the level of its liquid." : ""}
 			</p>
 		</section>
 	);
@@ -167,17 +171,20 @@ function Poses({
 	pair,
 	endSec,
 	craft,
+	loadsAt,
 }: {
 	readonly pair: readonly (NamedSet & { readonly flight: FlightResult })[];
 	readonly endSec: number;
 	readonly craft: Craft;
+	/** How many hang on the craft at a time. */
+	loadsAt(timeSec: number): number;
 }) {
 	const nowSec = Math.min(cursorSec.value ?? 0, endSec);
 	return (
 		<>
 			{pair.map(({ letter, flight }, i) => (
 				<p class="small" key={letter}>
-					{pose(letter, flight, nowSec, craft)}
+					{pose(letter, flight, nowSec, craft, loadsAt(nowSec))}
 					{pair.length > 1 ? (i === 0 ? " Drawn solid." : " Drawn as a dashed outline.") : ""}
 				</p>
 			))}
@@ -185,10 +192,21 @@ function Poses({
 	);
 }
 
-function pose(letter: string, { trace }: FlightResult, timeSec: number, { rotors, limb }: Craft): string {
-	const { placeM, attitude, limbRad } = poseAt(trace, timeSec, rotors.length);
+function pose(
+	letter: string,
+	{ trace }: FlightResult,
+	timeSec: number,
+	{ rotors, limb, load }: Craft,
+	loads: number,
+): string {
+	const { placeM, attitude, limbRad, hangs } = poseAt(trace, timeSec, rotors.length);
 	const [roll, pitch, yaw] = toEuler(attitude).map(degrees);
 	const [north, east, down] = placeM;
 	const links = (limbRad ?? []).map((angle, i) => `; ${limb!.links[i]!.name} ${degrees(angle)}°`).join("");
-	return `${letter}: roll ${roll}°, pitch ${pitch}°, yaw ${yaw}°; ${(-down).toFixed(2)} m up, ${Math.hypot(north, east).toFixed(2)} m from the start point${links}.`;
+	const what = load.liquid ? "its liquid" : "the load";
+	const swing = hangs
+		.slice(0, loads)
+		.map(([, , down]) => `; ${what} swings ${degrees(Math.acos(Math.min(1, down)))}° from straight down`)
+		.join("");
+	return `${letter}: roll ${roll}°, pitch ${pitch}°, yaw ${yaw}°; ${(-down).toFixed(2)} m up, ${Math.hypot(north, east).toFixed(2)} m from the start point${links}${swing}.`;
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import sandpiper from "../../../scenarios/sandpiper.json";
 import { linkPlaces } from "../../../src/craft/limb-pose.ts";
+import type { Craft } from "../../../src/craft/model.ts";
 import type { Drill } from "../../../src/flight/drill.ts";
 import { fly } from "../../../src/flight/engine.ts";
 import * as mat3 from "../../../src/math/mat3.ts";
@@ -86,5 +87,71 @@ describe("where the airframe stands in a flight with a limb", () => {
 			expect(jump(place, atSec)).toBeGreaterThan(0.015);
 			expect(jump(reference, atSec)).toBeLessThan(0.004);
 		}
+	});
+});
+
+describe("where a load that swings is drawn", () => {
+	const lengthM = 0.4;
+	const tethered: Craft = { ...craft, load: { ...craft.load, tether: { lengthM, dampingRatio: 0.01 } } };
+	const share = 0.5;
+	const sloshing: Craft = {
+		...craft,
+		load: { ...craft.load, liquid: { share, lengthM: 0.06, dampingRatio: 0.02 } },
+	};
+	const carrying = { ...point, load: "heaviest" as const };
+	const leaning = drillOf({ events: [{ kind: "angle", atSec: 0.1, axis: "roll", angleRad: 0.3 }] });
+	it.each([
+		["on a tether", tethered, 1, lengthM],
+		["as a liquid", sloshing, share, 0.06],
+	])(
+		"%s: weighed by hand, airframe and load have their middle where the trace says",
+		(_, each, part, length) => {
+			const { trace } = fly({
+				craft: each,
+				point: carrying,
+				gainSet,
+				drill: leaning,
+				options: { noise: false },
+			});
+			let farthest = 0;
+			for (const timeSec of [0, 0.5, 0.8, 1.2]) {
+				const pose = poseAt(trace, timeSec, craft.rotors.length);
+				const { centreM, hangs, loads } = standingAt(each, carrying, leaning, pose, timeSec);
+				const turn = toMatrix(pose.attitude);
+				const world = mat3.times(turn, hangs[0]!);
+				expect(vec3.length(vec3.subtract(world, pose.hangs[0]!))).toBeLessThan(1e-12);
+				farthest = Math.max(farthest, Math.acos(world[2]));
+				const { massKg, positionM } = loads[0]!;
+				// At rest a liquid's own middle is where it is held; a tether's load hangs from there.
+				const rest = mat3.times(mat3.transpose(turn), [0, 0, 1]);
+				const from = part === 1 ? positionM : vec3.subtract(positionM, vec3.scale(rest, length));
+				const bob = vec3.scale(vec3.add(from, vec3.scale(hangs[0]!, length)), part * massKg);
+				const stays = vec3.scale(positionM, (1 - part) * massKg);
+				const frame = vec3.scale(craft.bare.centreOfMassM, craft.bare.massKg);
+				const middle = vec3.scale(vec3.add(vec3.add(bob, stays), frame), 1 / (craft.bare.massKg + massKg));
+				expect(vec3.length(vec3.subtract(middle, centreM))).toBeLessThan(1e-12);
+			}
+			expect(farthest).toBeGreaterThan(0.05);
+		},
+	);
+	it("on a tether it is left behind at first: drawn, it moves slower than the whole", () => {
+		const { trace } = fly({
+			craft: tethered,
+			point: carrying,
+			gainSet,
+			drill: leaning,
+			options: { noise: false },
+		});
+		const speedOf = (place: (timeSec: number) => Vec3, timeSec: number): number =>
+			vec3.length(vec3.subtract(place(timeSec + 0.002), place(timeSec - 0.002))) / 0.004;
+		const load = (timeSec: number): Vec3 => {
+			const pose = poseAt(trace, timeSec, craft.rotors.length);
+			const { centreM, hangs, loads } = standingAt(tethered, carrying, leaning, pose, timeSec);
+			const from = vec3.subtract(vec3.add(loads[0]!.positionM, vec3.scale(hangs[0]!, lengthM)), centreM);
+			return vec3.add(pose.placeM, mat3.times(toMatrix(pose.attitude), from));
+		};
+		const whole = (timeSec: number): Vec3 => poseAt(trace, timeSec, craft.rotors.length).placeM;
+		expect(speedOf(load, 0.6)).toBeLessThan(0.8 * speedOf(whole, 0.6));
+		expect(speedOf(whole, 0.6)).toBeGreaterThan(0.2);
 	});
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import sandpiper from "../../../scenarios/sandpiper.json";
 import type { Craft } from "../../../src/craft/model.ts";
+import * as mat3 from "../../../src/math/mat3.ts";
 import type { Vec3 } from "../../../src/math/types.ts";
 import * as vec3 from "../../../src/math/vec3.ts";
 import { loadDocument } from "../../../src/scenario/load.ts";
@@ -52,6 +53,27 @@ describe("places of the limb", () => {
 			load: { ...craft.load, tether: { lengthM: 0.5, dampingRatio: 0.01 } },
 		};
 		close(loadPlace(tethered, fixed, [1, 0], [0.6, 0, 0.8]).middleM, [0.3, 0, 0.49]);
+	});
+	it("what hangs turns with its cord, and a sloshing liquid's level stands square to its pendulum", () => {
+		const fixed = { massKg: 0.3, positionM: [0, 0, 0.09] as Vec3 };
+		const hang: Vec3 = [0.48, -0.36, 0.8];
+		const tether = { lengthM: 0.5, dampingRatio: 0.01 };
+		const liquid = { lengthM: 0.05, share: 0.5, dampingRatio: 0.02 };
+		const hung = loadPlace({ ...craft, load: { ...craft.load, tether } }, fixed, [0, 0], hang);
+		const slosh = loadPlace({ ...craft, load: { ...craft.load, liquid } }, fixed, [0, 0], hang);
+		for (const turn of [hung.turn, slosh.level!]) {
+			close(mat3.times(turn, [0, 0, 1]), hang);
+			expect(mat3.determinant(turn)).toBeCloseTo(1, 12);
+			close(mat3.times(mat3.transpose(turn), mat3.times(turn, [0.1, 0.2, 0.3])), [0.1, 0.2, 0.3]);
+			// About a level axis across the swing: that axis stays.
+			close(mat3.times(turn, [0.6, 0.8, 0]), [0.6, 0.8, 0]);
+		}
+		expect(hung.level).toBeNull();
+		close(slosh.middleM, fixed.positionM);
+		close(
+			loadPlace({ ...craft, load: { ...craft.load, tether } }, fixed, [0, 0], [0, 0, -1]).middleM,
+			[0, 0, -0.41],
+		);
 	});
 	it("reaches as far as its links laid end to end", () => {
 		expect(limbReachM(craft, [0, 0, 0])).toBeCloseTo(0.075 + 0.21 + 0.035, 12);

@@ -30,6 +30,18 @@ describe("a flight at an instant", () => {
 		expect(pose.commands).toEqual([0.4]);
 		expect(toEuler(pose.attitude)[0]).toBeCloseTo(0.05, 6);
 	});
+	it("a load hangs between the directions of two samples, past north where they lie about it", () => {
+		expect(poseAt(TRACE, 0.05, 1).hangs).toEqual([]);
+		const swings = {
+			swing0: column(0.2, 0.2, 0.2),
+			swingNorth0: column(0.2, 0.2, 0.2),
+			swingEast0: column(0.1, -0.1, 0),
+		};
+		const [hang] = poseAt({ ...TRACE, columns: { ...TRACE.columns, ...swings } }, 0.05, 1).hangs;
+		expect(hang![0]).toBeCloseTo(Math.sin(0.2), 12);
+		expect(hang![1]).toBeCloseTo(0, 12);
+		expect(hang![2]).toBeCloseTo(Math.cos(0.2), 12);
+	});
 	it("turns the shorter way where the heading wraps", () => {
 		const heading = toEuler(between(fromEuler([0, 0, 3.1]), fromEuler([0, 0, -3.1]), 0.5))[2];
 		expect(Math.abs(heading)).toBeCloseTo(Math.PI, 6);

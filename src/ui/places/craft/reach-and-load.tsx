@@ -100,24 +100,24 @@ export function ReachAndLoad() {
 							letter: known.letter,
 							setName: known.name,
 						})}
-						heightPx={520}
+						heightPx={600}
 						stale={!whole}
 					/>
 					<DataTable
 						caption="Pose by pose"
 						columns={[
-							{ title: limb.links.map(({ name }) => name).join(", ") },
+							{ title: limb.links.map(({ name }) => name).join(", "), unit: "deg" },
 							{ title: "reach", unit: "mm", number: true },
 							{ title: "motors and servos bear", unit: "g", number: true },
 							{ title: "with the margins", unit: "g", number: true },
 							{ title: "what stops it" },
 						]}
 						rows={numbers.poses.map((pose) => [
-							pose.poseDeg.map((a) => `${a.toFixed(0)} deg`).join(", "),
+							pose.poseDeg.map((a) => a.toFixed(0).replace("-", "\u2212")).join(", "),
 							cell(pose.reachMm),
 							cell(pose.reserveGrams),
 							cell(pose.heaviestGrams),
-							pose.refused || pose.stops || "nothing that was tried",
+							pose.refused || pose.stops || `nothing up to ${numbers.mostLoadGrams.toFixed(0)} g`,
 						])}
 					/>
 				</>

@@ -1,6 +1,6 @@
 import type { GainSet } from "../../../control/spec.ts";
 import { describeConversion } from "../../../handover/unit-labels.ts";
-import { gainRows } from "../../../report/gains.ts";
+import { firmwareGainsJson, gainRows } from "../../../report/gains.ts";
 import { schedulePoints } from "../../../report/schedule-points.ts";
 import { scheduleRule } from "../../../report/schedule-words.ts";
 import { scenario } from "../../state/store.ts";
@@ -10,7 +10,8 @@ import { ScheduleTables } from "../../widgets/schedule-tables.tsx";
 
 /** The gains in the units of the builder's own code, with the conversion said in one line. */
 export function TypeThisIn({ set }: { readonly set: GainSet }) {
-	const { firmware } = scenario.value;
+	const { firmware, craft } = scenario.value;
+	const { limbLead } = firmwareGainsJson(set, firmware, craft);
 	return (
 		<section class="sheet" aria-labelledby="type-title">
 			<h2 id="type-title">Type this in</h2>
@@ -23,7 +24,7 @@ export function TypeThisIn({ set }: { readonly set: GainSet }) {
 					{ title: "internal" },
 					{ title: "what it does" },
 				]}
-				rows={gainRows(set, firmware).map((each) => [
+				rows={gainRows(set, firmware, craft).map((each) => [
 					`${each.axis} ${each.name}`,
 					{ text: each.value, shown: <b>{each.value}</b> },
 					each.unit,
@@ -32,6 +33,7 @@ export function TypeThisIn({ set }: { readonly set: GainSet }) {
 				])}
 			/>
 			<p class="quiet">Conversion: {describeConversion(set, firmware)}</p>
+			{limbLead ? <p class="quiet">{limbLead}</p> : null}
 			{set.schedule ? (
 				<>
 					<h3>Gains that follow pose and load</h3>

@@ -9,6 +9,7 @@ import {
 import { namedSet } from "../../../pictures/letters.ts";
 import { valuesAt } from "../../../pictures/values-at.ts";
 import { type CountedFlight, flightNumbers } from "../../../report/flight-numbers.ts";
+import { CLOSE_CALL, closeCalls } from "../../../report/flown-words.ts";
 import { lookAt } from "../../commands/look-at.ts";
 import { useAnswers } from "../../engine/answers.ts";
 import { chosenDrill, chosenPoint, shownSets } from "../../state/chosen.ts";
@@ -76,15 +77,23 @@ export function ProofPlace() {
 				{flown.value.flatMap((each, i) => {
 					const { json, flight } = each.value ?? {};
 					const name = shownSets.value[i];
+					const close = json && json.fails.length === 0 ? closeCalls(json) : [];
 					return [
 						...(json?.fails ?? []).map((sentence) => (
 							<p class="stop" key={`${name}${sentence}`}>
 								<b>{name}</b>: {sentence}.
 							</p>
 						)),
+						...(close.length > 0
+							? [
+									<p class="care" key={`${name} close`}>
+										<b>{name}</b>, nearly lost: {close.join("; ")}. {CLOSE_CALL}
+									</p>,
+								]
+							: []),
 						...(flight?.notes ?? []).map((sentence) => (
 							<p class="quiet" key={`${name}${sentence}`}>
-								<b>{name}</b>, by itself: {sentence}.
+								<b>{name}</b>, noted in flight: {sentence}.
 							</p>
 						)),
 						...(flight?.outsideModel ?? []).map((sentence) => (

@@ -7,25 +7,19 @@ import { copyPart } from "../../../commands/copy-part.ts";
 import { keepSums } from "../../../commands/keep-sums.ts";
 import { removeEntry } from "../../../commands/remove-entry.ts";
 import { errors, run, scenario, state } from "../../../state/store.ts";
+import { Entries, type Entry } from "./entries.tsx";
 import { Lines } from "./lines.tsx";
-import { ListEntry } from "./list-entry.tsx";
 import { PartFields } from "./part-fields-editor.tsx";
 import { PartLine, PartLineHead } from "./part-line.tsx";
-import { useEntries } from "./use-entries.ts";
 
 const PATH = "craft.parts";
 
 /** What the craft is made of: every part a line with its share of mass and inertia, opening into its fields. */
 export function PartsEditor() {
-	const { addButton, isNew, keyOf, onAdded, onRemoved } = useEntries();
 	const list = valueAt(state.value.document, parsePath(PATH));
-	const parts = (Array.isArray(list) ? list : []) as readonly Readonly<Record<string, unknown>>[];
+	const parts = (Array.isArray(list) ? list : []) as readonly Entry[];
 	const { craft, massOrigin } = scenario.value;
 	const shares = errors.value.length === 0 ? massOrigin.shares : [];
-	const add = (): void => {
-		run(addEntry(PATH, { name: `part ${parts.length + 1}`, shape: "point" }, "add a part"));
-		onAdded(parts.length);
-	};
 	return (
 		<div class="list-editor">
 			<Lines path={PATH} />
@@ -47,51 +41,28 @@ export function PartsEditor() {
 			) : (
 				<>
 					<PartLineHead />
-					<ol class="entries" aria-label="Parts">
-						{parts.map((part, i) => (
-							<ListEntry
-								key={keyOf(i)}
-								path={`${PATH}[${i}]`}
-								isNew={isNew(i)}
-								summary={<PartLine part={part} share={shares[i]} whole={craft.bare} />}
-							>
-								{() => (
-									<>
-										<PartFields index={i} part={part} />
-										<div class="row">
-											<button
-												type="button"
-												onClick={() => {
-													run(copyPart(i));
-													onAdded(i + 1);
-												}}
-											>
-												Copy this part
-											</button>
-											<button
-												type="button"
-												onClick={() => {
-													run(removeEntry(PATH, i, `take out ${String(part["name"] ?? "a part")}`));
-													onRemoved();
-												}}
-											>
-												Take it out
-											</button>
-										</div>
-									</>
-								)}
-							</ListEntry>
-						))}
-					</ol>
-					<div class="row">
-						<button type="button" ref={addButton} onClick={add}>
-							Add a part
-						</button>
+					<Entries
+						path={PATH}
+						label="Parts"
+						entries={parts}
+						summary={(part, i) => <PartLine part={part} share={shares[i]} whole={craft.bare} />}
+						fields={(part, i) => <PartFields index={i} part={part} />}
+						copy={{ words: "Copy this part", command: copyPart }}
+						remove={{
+							words: "Take it out",
+							command: (part, i) => removeEntry(PATH, i, `take out ${String(part["name"] ?? "a part")}`),
+						}}
+						add={{
+							words: "Add a part",
+							command: () =>
+								addEntry(PATH, { name: `part ${parts.length + 1}`, shape: "point" }, "add a part"),
+						}}
+					>
 						<button type="button" class="plain" onClick={() => run(keepSums(craft))}>
 							Take out the list, keep its sums
 						</button>
 						<span class="quiet small">{many(parts.length, "line")}</span>
-					</div>
+					</Entries>
 				</>
 			)}
 		</div>

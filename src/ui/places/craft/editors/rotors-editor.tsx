@@ -7,18 +7,17 @@ import { sideBySide } from "../../../entry/typed.ts";
 import { errors, run, scenario, state } from "../../../state/store.ts";
 import { ChoiceField } from "../../../widgets/choice-field.tsx";
 import { ROTOR_FIELDS } from "../part-fields.ts";
+import { Entries, type Entry } from "./entries.tsx";
 import { EntryFieldEditor } from "./entry-field.tsx";
 import { Lines } from "./lines.tsx";
-import { ListEntry } from "./list-entry.tsx";
 import { readerOf } from "./reader-of.ts";
-import { useEntries } from "./use-entries.ts";
 
 const PATH = "craft.rotors";
+const [LEAST, MOST] = [4, 8];
 const SPINS = ["clockwise", "counter-clockwise"];
 
 /** Rotors one by one, where no layout word says how they stand: 4 to 8, each with its place, spin, tilt and motor number. */
 export function RotorsEditor() {
-	const { addButton, isNew, keyOf, onAdded, onRemoved } = useEntries();
 	const list = valueAt(state.value.document, parsePath(PATH));
 	const { rotors } = scenario.value.craft;
 	if (!Array.isArray(list))
@@ -35,88 +34,50 @@ export function RotorsEditor() {
 				</div>
 			</div>
 		);
-	const entries = list as readonly Readonly<Record<string, unknown>>[];
+	const entries = list as readonly Entry[];
 	return (
 		<div class="list-editor">
 			<Lines path={PATH} />
-			<ol class="entries" aria-label="Rotors">
-				{entries.map((rotor, i) => (
-					<ListEntry
-						key={keyOf(i)}
-						path={`${PATH}[${i}]`}
-						isNew={isNew(i)}
-						summary={<RotorLine index={i} rotor={rotor} />}
-					>
-						{() => (
-							<>
-								<div class="fields">
-									{ROTOR_FIELDS.map((field) => (
-										<EntryFieldEditor key={field.key} base={`${PATH}[${i}]`} field={field} />
-									))}
-									<ChoiceField
-										path={`${PATH}[${i}].spin`}
-										label="Spins, seen from above"
-										options={SPINS}
-										otherwise=""
-									/>
-								</div>
-								<div class="row">
-									<button
-										type="button"
-										disabled={entries.length >= 8}
-										onClick={() => {
-											run(addRotor(i));
-											onAdded(i + 1);
-										}}
-									>
-										Copy this rotor
-									</button>
-									<button
-										type="button"
-										disabled={entries.length <= 4}
-										onClick={() => {
-											run(removeRotor(i));
-											onRemoved();
-										}}
-									>
-										Take it out
-									</button>
-								</div>
-							</>
-						)}
-					</ListEntry>
-				))}
-			</ol>
-			<div class="row">
-				<button
-					type="button"
-					ref={addButton}
-					disabled={entries.length >= 8}
-					onClick={() => {
-						run(addRotor());
-						onAdded(entries.length);
-					}}
-				>
-					Add a rotor
-				</button>
+			<Entries
+				path={PATH}
+				label="Rotors"
+				entries={entries}
+				summary={(rotor, i) => <RotorLine index={i} rotor={rotor} />}
+				fields={(_, i) => (
+					<div class="fields">
+						{ROTOR_FIELDS.map((field) => (
+							<EntryFieldEditor key={field.key} base={`${PATH}[${i}]`} field={field} />
+						))}
+						<ChoiceField
+							path={`${PATH}[${i}].spin`}
+							label="Spins, seen from above"
+							options={SPINS}
+							otherwise=""
+						/>
+					</div>
+				)}
+				copy={{ words: "Copy this rotor", disabled: entries.length >= MOST, command: addRotor }}
+				remove={{
+					words: "Take it out",
+					disabled: entries.length <= LEAST,
+					command: (_, i) => removeRotor(i),
+				}}
+				add={{ words: "Add a rotor", disabled: entries.length >= MOST, command: () => addRotor() }}
+			>
 				{[4, 6, 8].includes(entries.length) && errors.value.length === 0 ? (
 					<button type="button" class="plain" onClick={() => run(rotorsByLayout(rotors))}>
 						By layout and wheelbase again
 					</button>
 				) : null}
-				<span class="quiet small">{entries.length} of 4 to 8</span>
-			</div>
+				<span class="quiet small">
+					{entries.length} of {LEAST} to {MOST}
+				</span>
+			</Entries>
 		</div>
 	);
 }
 
-function RotorLine({
-	index,
-	rotor,
-}: {
-	readonly index: number;
-	readonly rotor: Readonly<Record<string, unknown>>;
-}) {
+function RotorLine({ index, rotor }: { readonly index: number; readonly rotor: Entry }) {
 	const position = Array.isArray(rotor["position"])
 		? sideBySide(rotor["position"].map((each) => readerOf("length").show(each, "0 mm")))
 		: "no place yet";
