@@ -37,6 +37,8 @@ export interface Finding {
 
 export interface Verdict {
 	readonly fit: boolean;
+	/** Of the sentence: 'care' where it is fit with a weakness. */
+	readonly level: Finding["level"];
 	/** 'Fit to hover at ...; weakest: ...' */
 	readonly sentence: string;
 }

@@ -43,13 +43,14 @@ function findingsOf(facts: Facts): Finding[] {
 /** The findings line: fit to hover or not, with the weakest number. Without gains no one can say 'fit'. */
 export function verdict(findings: readonly Finding[]): Verdict {
 	const stop = findings.find((f) => f.level === "stop");
-	if (stop) return { fit: false, sentence: `Not fit to hover. ${stop.sentence}` };
+	if (stop) return { fit: false, level: "stop", sentence: `Not fit to hover. ${stop.sentence}` };
 	// Cautions that hold for any craft are not what is weak about this one.
 	const weak = findings.find((f) => f.level === "care" && f.rule !== "energy" && f.rule !== "invented");
 	const judged = findings.find((f) => f.rule === "margins");
 	const first = judged ?? findings.find((f) => f.rule === "thrustToWeight");
 	return {
 		fit: true,
+		level: weak ? "care" : "fine",
 		sentence: [
 			judged ? "Fit to hover, on these numbers." : "It can hover, on these numbers; no gains were judged.",
 			weak ? `Take care: ${weak.sentence}` : (first?.sentence ?? ""),

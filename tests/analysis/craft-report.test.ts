@@ -279,6 +279,8 @@ describe("findings: every rule with an example", () => {
 		});
 		const judged = { rule: "margins", level: "fine", sentence: "Weakest margin: roll.", reason: "" } as const;
 		expect(verdict([judged]).sentence).toBe("Fit to hover, on these numbers. Weakest margin: roll.");
-		expect(verdict([]).fit).toBe(true);
+		expect(verdict([])).toMatchObject({ fit: true, level: "fine" });
+		const weak = { rule: "margins", level: "care", sentence: "Thin.", reason: "" } as const;
+		expect(verdict([weak])).toMatchObject({ fit: true, level: "care" });
 	});
 });

@@ -16,7 +16,7 @@ export function FindingsLine() {
 	const verdict = value?.report.verdict;
 	return (
 		<section class="findings" aria-label="Findings" aria-busy={!fresh || moving.value}>
-			<p class={verdict ? (verdict.fit ? "fine" : "stop") : "waiting"} aria-live="polite">
+			<p class={verdict?.level ?? "waiting"} aria-live="polite">
 				{error || verdict?.sentence || "Working it out."}
 			</p>
 			{errors.value.length > 0 ? (
