@@ -2,7 +2,7 @@ import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
 import { writeCurveSpeed } from "../craft/speed-curve.ts";
 import { createRandom } from "../math/random.ts";
-import { OWN_FEET, OWN_SINCE } from "../physics/ground-feet.ts";
+import { OWN_FEET, OWN_SINCE } from "../physics/contact-law.ts";
 import { stepHeld } from "../physics/kernel.ts";
 import {
 	AIR_SIZE,

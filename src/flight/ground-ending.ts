@@ -1,6 +1,6 @@
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
-import { OWN_ARRIVAL, OWN_ARRIVED, OWN_LAST, OWN_SINCE } from "../physics/ground-feet.ts";
+import { OWN_ARRIVAL, OWN_ARRIVED, OWN_LAST, OWN_SINCE } from "../physics/contact-law.ts";
 import { groundNormal } from "../physics/ground-spec.ts";
 import { bodyRates, type Kernel } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
