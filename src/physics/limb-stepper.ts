@@ -4,7 +4,6 @@ import { createJointProfiles, type JointProfiles } from "./joint-profiles.ts";
 import { createTreePoser, type JointTree, type Posture } from "./joint-tree.ts";
 import { derivative, stepHeld, weighLowPass } from "./kernel.ts";
 import {
-	AIR_SIZE,
 	bodyRates,
 	GYRO,
 	HEAD_SIZE,
@@ -19,7 +18,7 @@ import {
 	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
 import type { LimbForces } from "./limb-forces.ts";
-import { breathe, PIECE } from "./loaded-step.ts";
+import { createRungeKutta, createStage, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 import { writeTurn } from "./turn.ts";
@@ -86,14 +85,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const profiles = spec.profiles ?? createJointProfiles(n);
 	const own1 = jointStateSize(n);
 	const size = stateSize(rotors);
-	const stage = new Float64Array(size);
+	const now = createStage(size, own1);
+	const { x: stage, beside: ownStage, dx: slope, dBeside: ownSlope, air: airNow } = now;
 	const seen = new Float64Array(size);
-	const sum = new Float64Array(size);
-	const slope = new Float64Array(size);
-	const ownStage = new Float64Array(own1);
-	const ownSum = new Float64Array(own1);
-	const ownSlope = new Float64Array(own1);
-	const airNow = new Float64Array(AIR_SIZE);
 	const load = new Float64Array(OUTSIDE_SIZE);
 	const rates = new Float64Array(3);
 	const rates0 = new Float64Array(3);
@@ -223,6 +217,15 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const asked = new Float64Array(n);
 	const led = new Float64Array(n);
 
+	const march = createRungeKutta(now, (kernel, u, outside, _own, s) => {
+		slopes(kernel, u, outside);
+		const { work } = kernel;
+		for (let k = 0; k < 3; k++) {
+			if (s === 0) rates0[k] = rates[k]!;
+			filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
+		}
+	});
+
 	const takePiece = (
 		kernel: Kernel,
 		x: Float64Array,
@@ -236,39 +239,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		work[WORK_STEP] = h;
 		weighLowPass(kernel);
 		filtered.fill(0);
-		airNow.set(air);
-		for (let i = 0; i < size; i++) {
-			stage[i] = x[i]!;
-			sum[i] = x[i]!;
-		}
-		for (let i = 0; i < own1; i++) {
-			ownStage[i] = own[i]!;
-			ownSum[i] = own[i]!;
-			ownSlope[i] = 0;
-		}
-		for (let s = 0; s < 4; s++) {
-			breathe(air, airNow, piece, s);
-			slopes(kernel, u, outside);
-			for (let k = 0; k < 3; k++) {
-				if (s === 0) rates0[k] = rates[k]!;
-				filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
-			}
-			const weight = s === 0 || s === 3 ? h / 6 : h / 3;
-			const ahead = s < 2 ? h / 2 : h;
-			for (let i = 0; i < size; i++) {
-				sum[i]! += weight * slope[i]!;
-				stage[i] = x[i]! + ahead * slope[i]!;
-			}
-			for (let i = 0; i < own1; i++) {
-				ownSum[i]! += weight * ownSlope[i]!;
-				ownStage[i] = own[i]! + ahead * ownSlope[i]!;
-			}
-		}
-		for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
-		for (let i = 0; i < own1; i++) own[i] = ownSum[i]!;
+		ownSlope.fill(0);
+		march(kernel, x, u, air, outside, own, piece);
 		profiles.prescribe(own, n, led);
-		const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
-		for (let i = 6; i < 10; i++) x[i]! *= unit;
 		posed(kernel, own);
 		bodyRates(kernel, x, rates);
 		const decay = work[WORK_WEIGHTS + 4]!;
