@@ -3,6 +3,7 @@ import type { Vec3 } from "../math/types.ts";
 import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
+import { loadSizeM } from "../physics/limb-contacts.ts";
 import type { CarriedLoad } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { loadsAt, plantWithLoads } from "../physics/plant-at.ts";
@@ -129,11 +130,11 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		return [massKg * cx, massKg * cy];
 	};
 
-	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
+	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null, standing = false): void => {
 		known.fill(0);
 		known[KNOWN.massKg] = massOf(after);
 		if (limb) {
-			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x));
+			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x), standing);
 			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
 			loads = after;
 			hand?.reload(plant);
@@ -151,6 +152,21 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		hand?.reload(plant);
 		loadPlant(kernel, plant, craft.sensors);
 		on.held.stepper.reload?.(plant);
+	};
+
+	/** A load that stands on the ground below is gripped there, its weight on the ground until it is raised. */
+	const lift = (load: CarriedLoad, timeUs: number): void => {
+		const at = `${(timeUs * 1e-6).toFixed(2)} s`;
+		const found = limb!.reach(x, on.touch, load);
+		const within = loadSizeM(craft.load) / 2;
+		if (Math.abs(found.aboveM) > within) {
+			notes.push(
+				`load not taken up at ${at}: the place where it would be held was ${(1000 * Math.abs(found.aboveM)).toFixed(0)} mm ${found.aboveM > 0 ? "above" : "below"} the middle of the load on the ground, expected within half its size, ${(1000 * within).toFixed(0)} mm`,
+			);
+			return;
+		}
+		changeLoad([...loads, found.load], found.load, true);
+		notes.push(`load gripped at ${at} where it stood on the ground`);
 	};
 
 	/** Plant with what servos take now; the load's own numbers stay. */
@@ -224,13 +240,16 @@ export function createDrillActions(on: ActedOn): DrillActions {
 					positionM: event.positionM,
 					...(event.inGrip && { inGrip: true }),
 				};
-				changeLoad([...loads, load], load);
+				if (event.fromGround) lift(load, timeUs);
+				else changeLoad([...loads, load], load);
 				return;
 			}
 			case "letGo": {
 				const before = known[KNOWN.massKg]!;
 				if (loads.length === 0) return;
 				const [x0, y0] = momentsNow();
+				if (limb?.loadTouches(on.touch))
+					notes.push(`load let go at ${(timeUs * 1e-6).toFixed(2)} s, standing on the ground`);
 				changeLoad([], null);
 				if (!event.unnoticed) return;
 				const [x1, y1] = momentsNow();

@@ -1,7 +1,11 @@
 import { gripPlace } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { toMatrix } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
+import { ownSize } from "../physics/contact-law.ts";
+import { holdFoot, type Standing } from "../physics/ground.ts";
+import { restPose } from "../physics/ground-rest.ts";
 import { JOINT, jointStateSize } from "../physics/joint-drives.ts";
 import { createJointProfiles } from "../physics/joint-profiles.ts";
 import { type JointTree, wholeAt } from "../physics/joint-tree.ts";
@@ -15,6 +19,7 @@ import {
 } from "../physics/kernel-layout.ts";
 import { joinLoad, leaveLoad } from "../physics/limb-change.ts";
 import { createLimbForces, type DragPlace, GRIP, type LimbForces } from "../physics/limb-forces.ts";
+import type { LimbGround } from "../physics/limb-ground.ts";
 import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts";
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
@@ -22,11 +27,12 @@ import { plantOf, poseAt } from "../physics/plant-at.ts";
 import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
 import type { Trim } from "../physics/trim.ts";
-import type { Drill } from "./drill.ts";
+import { type Drill, LEVEL_GROUND } from "./drill.ts";
+import { createLimbTouch, type Reached, reachDown } from "./limb-touch.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
 
 /** A flight in which a limb moves, or a load swings. */
-export interface LimbFlight {
+export interface LimbFlight extends Standing {
 	readonly stepper: Stepper;
 	/** Its own numbers at the flight's start, and the kernel made to agree; soft servos carry what they must in the trim that is given. */
 	begin(kernel: Kernel, own: Float64Array, at?: { readonly plant: Plant; readonly trim: Trim }): void;
@@ -34,7 +40,7 @@ export interface LimbFlight {
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
 	follow(own: Float64Array, link: number, points: readonly (readonly [number, number])[]): void;
-	/** Other loads from here on; `taken` is the one that was at rest and free. Rewrites x, own and kernel. */
+	/** Other loads from here on; `taken` is the one that was at rest and free, or `standing` on the ground. Rewrites x, own and kernel. */
 	change(
 		kernel: Kernel,
 		x: Float64Array,
@@ -42,7 +48,14 @@ export interface LimbFlight {
 		loads: readonly CarriedLoad[],
 		taken: boolean,
 		down: Vec3,
+		standing?: boolean,
 	): Plant;
+	/** Where a load on the ground would be gripped now. */
+	reach(x: Float64Array, own: Float64Array, load: CarriedLoad): Reached;
+	/** Where the ground's numbers begin in the stepper's own, and what each contact is called. */
+	readonly groundAt: number;
+	nameOf(contact: number): string;
+	loadTouches(own: Float64Array): boolean;
 	/** The grip held where it is by a spring and damper; 0 lets go. */
 	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
 	/** Makes the kernel agree after other numbers of the craft were written into it. */
@@ -67,6 +80,7 @@ export interface LimbFlight {
 export function movesLimb(craft: Craft, drill: Drill, loads: readonly CarriedLoad[]): boolean {
 	const hangs = craft.load.tether !== undefined || craft.load.liquid !== undefined;
 	if (hangs && (loads.length > 0 || drill.events.some(({ kind }) => kind === "takeUp"))) return true;
+	if (drill.events.some((event) => event.kind === "takeUp" && event.fromGround)) return true;
 	if (!craft.limb) return false;
 	return drill.events.some(
 		(event) =>
@@ -98,11 +112,21 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const takeUps = drill.events.filter(({ kind }) => kind === "takeUp").length;
 	const hangs = craft.load.tether || craft.load.liquid ? 2 : 0;
 	const most = links + hangs * (spec.loads.length + takeUps);
-	const ownLength = jointStateSize(most);
 	let made = limbTree(craft, spec.loads, pose, spec.down);
+	/** The ground is as hard as this craft's feet make it. */
+	const built = spec.wired(plantFor(made.tree, made.startRad));
+	const touch = createLimbTouch(
+		craft,
+		built,
+		drill.ground ?? LEVEL_GROUND,
+		jointStateSize(most),
+		spec.loads.length + takeUps,
+	);
+	const ownLength = touch.at + touch.length;
 	const grip = new Float64Array(GRIP.length);
 	const profiles = createJointProfiles(links);
-	let inner = stepperFor(made, made.startRad, forcesFor(craft, made, spec.loads, grip));
+	let ground = touch.groundFor(made, spec.loads, pose);
+	let inner = stepperFor(made, made.startRad, forcesFor(craft, made, spec.loads, grip), ground);
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
@@ -113,7 +137,12 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		return plantOf(craft, point, wholeAt(tree, startRad));
 	}
 
-	function stepperFor(tree: LimbTree, startRad: readonly number[], acting: LimbForces): LimbStepper {
+	function stepperFor(
+		tree: LimbTree,
+		startRad: readonly number[],
+		acting: LimbForces,
+		below: LimbGround,
+	): LimbStepper {
 		return createLimbStepper({
 			plant: spec.wired(plantFor(tree.tree, startRad)),
 			tree: tree.tree,
@@ -122,6 +151,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			startRad,
 			profiles,
 			forces: acting,
+			ground: below,
 		});
 	}
 
@@ -150,6 +180,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
 			note(seconds, own);
+			touch.watch(ground, own, JOINT.blocks * inner.posture.count);
 			follow();
 		},
 	};
@@ -167,12 +198,24 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		},
 		begin(kernel, own, at) {
 			inner.begin(kernel, own, made.startRad);
+			touch.clear(own);
 			if (at && made.drives.some(({ kind }) => kind === "soft")) {
 				preload(made.drives, servoTorquesAt(craft, point, at.plant, at.trim), own);
 				inner.refresh(kernel, own);
 			}
 			follow();
 		},
+		rest(x, own) {
+			const arms = ground.armsAt(inner.posture);
+			const below = touch.belowFeet(arms);
+			if (below) return below;
+			return restPose(ground.contacts, arms, built, drill.ground ?? LEVEL_GROUND, x, own);
+		},
+		holdFoot: (own, foot, holdN) => holdFoot(ground.contacts, craft.airframe.feetM.length, own, foot, holdN),
+		groundAt: touch.at,
+		nameOf: touch.nameOf,
+		loadTouches: touch.loadTouches,
+		reach: (x, own, load) => reachDown(craft, touch, load, Array.from(own.subarray(0, links)), centreM, x),
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),
 		agree(kernel, own) {
 			inner.refresh(kernel, own);
@@ -190,7 +233,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const n = made.tree.bodies.length;
 			row[at + 2 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
 		},
-		change(kernel, x, own, loads, taken, down) {
+		change(kernel, x, own, loads, taken, down, standing = false) {
 			const n = made.tree.bodies.length;
 			const rates = new Float64Array(3);
 			bodyRates(kernel, x, rates);
@@ -204,7 +247,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const after = { tree: next.tree, joints: new Float64Array(2 * all), extra: new Float64Array(9) };
 			after.joints.set(startRad);
 			for (let i = 0; i < kept; i++) after.joints[all + i] = own[n + i]!;
-			const stepperNext = stepperFor(next, startRad, forcesFor(craft, next, loads, grip));
+			const below = touch.groundFor(next, loads, startRad);
+			const stepperNext = stepperFor(next, startRad, forcesFor(craft, next, loads, grip), below);
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
@@ -212,16 +256,24 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x, loose);
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
-			own.fill(0, 0, ownLength);
+			own.fill(0, 0, touch.at);
+			const held = touch.at + ownSize(below.contacts.count);
+			own.fill(0, held, ownLength);
 			for (let block = 0; block < JOINT.blocks; block++)
 				for (let i = 0; i < Math.min(kept, all); i++) own[block * all + i] = old[block * n + i]!;
 			own.set(after.joints, 0);
 			own[JOINT.blocks * all] = old[JOINT.blocks * n]!;
 			made = next;
 			inner = stepperNext;
+			ground = below;
 			inside = jointStateSize(all);
 			inner.refresh(kernel, own);
 			follow();
+			if (standing && load) {
+				bodyRates(kernel, x, rates);
+				ground.place(inner.posture, x, rates, Float64Array.from(turnOf(x)));
+				touch.stand(ground, own, load.massKg);
+			}
 			return { ...spec.wired(plantFor(next.tree, startRad)), centreOfMassM: centreM };
 		},
 		live() {
@@ -249,15 +301,19 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 				);
 			return said;
 		},
-		notes: () =>
-			(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
+		notes: () => [
+			...touch.notes(),
+			...(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
 				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${((servo.stallCurrentA * peak[i]!) / servo.torqueLimitNm).toFixed(1)} A`;
 				return peak[i]! > 0
 					? [over[i]! > 0 ? `${said}; overpowered for ${over[i]!.toFixed(2)} s` : said]
 					: [];
 			}),
+		],
 	};
 }
+
+const turnOf = (x: Float64Array) => toMatrix([x[6]!, x[7]!, x[8]!, x[9]!]);
 
 /** Angular momentum of the rotors in the airframe, body axes. */
 function rotorSpin(kernel: Kernel, x: Float64Array): Vec3 {

@@ -26,9 +26,13 @@ export interface Contacts {
 	readonly at: Float64Array;
 	/** Of the point last asked for, world. */
 	readonly force: Float64Array;
-	/** How fast each last arrived, m/s. */
+	/** How fast each last arrived, m/s; below 0: not yet. */
 	readonly arrivals: Float64Array;
 }
+
+/** Of a piece of a step times the fastest frequency of what touches, and times its fastest decay. */
+export const FINE = 0.05;
+export const DECAY = 0.25;
 
 const PER_POINT = 8;
 const FIRST = 9;
@@ -58,7 +62,7 @@ export function createContacts(
 		friction: spec.friction,
 		at: new Float64Array(FIRST + PER_POINT * count),
 		force: new Float64Array(3),
-		arrivals: new Float64Array(count),
+		arrivals: new Float64Array(count).fill(-1),
 	};
 }
 
@@ -148,11 +152,11 @@ export function settleContacts(contacts: Contacts, own: Float64Array, before: Fl
 			own[mine + FOOT_TOUCHES] = 0;
 			continue;
 		}
-		touching |= 1 << i;
+		if (i < 31) touching |= 1 << i;
 		if (!touched) {
 			own[mine + FOOT_TOUCHES] = 1;
 			for (let k = 0; k < 3; k++) own[mine + k] = at[from + k]!;
-			arrivals[i] = before[i]!;
+			arrivals[i] = Math.max(0, before[i]!);
 			if (before[i]! > own[ownAt + OWN_ARRIVAL]!) {
 				own[ownAt + OWN_ARRIVAL] = before[i]!;
 				own[ownAt + OWN_ARRIVED] = i;

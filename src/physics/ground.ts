@@ -2,7 +2,10 @@ import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import {
 	anyTouches,
+	type Contacts,
 	createContacts,
+	DECAY,
+	FINE,
 	FOOT_HELD,
 	FOOT_STRIDE,
 	keepRates,
@@ -22,20 +25,20 @@ import { createLoadedStep, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 
-export interface Ground extends Stepper {
+/** What a craft can stand on. */
+export interface Standing {
 	/** At rest on its feet, springs loaded, still, into x and own; a reason where it does not stand. */
 	rest(x: Float64Array, own: Float64Array): string;
 	/** Holds a foot to the ground from its next touch on until it is pulled with more than holdN. @throws RangeError for no such foot */
 	holdFoot(own: Float64Array, foot: number, holdN: number): void;
+}
+
+export interface Ground extends Stepper, Standing {
 	/** The craft's mass has changed; the ground has not. */
 	reload(plant: Plant): void;
 	/** Of springs and bristles, J. */
 	stored(kernel: Kernel, x: Float64Array, own: Float64Array): number;
 }
-
-/** Of a step times the fastest frequency of the feet, and times their fastest decay. */
-const FINE = 0.05;
-const DECAY = 0.25;
 
 /**
  * Feet on a plane (docs/model.md section 12): classical Runge-Kutta over the kernel's own derivative with the ground's loads added at each stage,
@@ -120,9 +123,7 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 		},
 		rest: (x, own) => restPose(feet, feet.arms, now, spec, x, own),
 		holdFoot(own, foot, holdN) {
-			if (!(Number.isInteger(foot) && foot >= 0 && foot < count))
-				throw new RangeError(`stuckFoot: foot ${foot}, expected 0 to ${count - 1}`);
-			own[OWN_FEET + FOOT_STRIDE * foot + FOOT_HELD] = holdN;
+			holdFoot(feet, count, own, foot, holdN);
 		},
 		reload,
 		stored(kernel, x, own) {
@@ -130,4 +131,17 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 			return storedIn(feet, own);
 		},
 	};
+}
+
+/** @throws RangeError for no such foot of the first `feet` contacts */
+export function holdFoot(
+	{ ownAt }: Contacts,
+	feet: number,
+	own: Float64Array,
+	foot: number,
+	holdN: number,
+): void {
+	if (!(Number.isInteger(foot) && foot >= 0 && foot < feet))
+		throw new RangeError(`stuckFoot: foot ${foot}, expected 0 to ${feet - 1}`);
+	own[ownAt + OWN_FEET + FOOT_STRIDE * foot + FOOT_HELD] = holdN;
 }

@@ -1,3 +1,4 @@
+import { anyTouches, keepRates, OWN_SINCE, settleContacts } from "./contact-law.ts";
 import { createJointDrives, JOINT, type JointDrive, jointStateSize } from "./joint-drives.ts";
 import { createJointMotion } from "./joint-motion.ts";
 import { createJointProfiles, type JointProfiles } from "./joint-profiles.ts";
@@ -18,6 +19,7 @@ import {
 	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
 import type { LimbForces } from "./limb-forces.ts";
+import type { LimbGround } from "./limb-ground.ts";
 import { createRungeKutta, createStage, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
@@ -62,6 +64,8 @@ export interface LimbSpec {
 	readonly forces: LimbForces | null;
 	/** Of the joints that follow one at the start; default none. */
 	readonly profiles?: JointProfiles;
+	/** What may touch it, its numbers in `own` behind the joints'; left out: no ground. */
+	readonly ground?: LimbGround;
 }
 
 /** Of a step times the fastest frequency among the joints. */
@@ -73,7 +77,7 @@ const FINE = 0.08;
  * servo stands on its target the craft is one rigid body, and the kernel's own step serves.
  */
 export function createLimbStepper(spec: LimbSpec): LimbStepper {
-	const { plant, tree, forces } = spec;
+	const { plant, tree, forces, ground = null } = spec;
 	const n = tree.bodies.length;
 	const rotors = plant.rotors.length;
 	if (spec.drives.length !== n)
@@ -105,6 +109,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	places.set(plant.centreOfPressureM, 3 * rotors);
 	const gravity = plant.gravityMPerSec2;
 	let still = false;
+	/** Whether anything may touch the ground in this step. */
+	let near = false;
+	const before = new Float64Array(ground?.contacts.count ?? 0);
 
 	/** The kernel's numbers that depend on the pose. */
 	const posed = (kernel: Kernel, own: Float64Array): void => {
@@ -136,8 +143,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	};
 	setExtra(spec.startRad);
 
-	/** Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
-	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array): void => {
+	/** `whole`: where the ground keeps its numbers. Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
+	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array, whole: Float64Array): void => {
 		profiles.prescribe(ownStage, n, led);
 		posed(kernel, ownStage);
 		const { momentum, centreSpeed, inertia } = posture;
@@ -147,6 +154,10 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		for (let i = 0; i < 6; i++) load[i] = outside[i]!;
 		along.fill(0);
 		if (forces) forces.add(posture, stage, rates, turn, airNow, p, load, along);
+		if (ground && near) {
+			ground.place(posture, stage, rates, turn);
+			ground.add(posture, whole, turn, load, along);
+		}
 		const wx = rates[0]!;
 		const wy = rates[1]!;
 		const wz = rates[2]!;
@@ -217,8 +228,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const asked = new Float64Array(n);
 	const led = new Float64Array(n);
 
-	const march = createRungeKutta(now, (kernel, u, outside, _own, s) => {
-		slopes(kernel, u, outside);
+	const march = createRungeKutta(now, (kernel, u, outside, own, s) => {
+		slopes(kernel, u, outside, own);
 		const { work } = kernel;
 		for (let k = 0; k < 3; k++) {
 			if (s === 0) rates0[k] = rates[k]!;
@@ -248,6 +259,14 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		const hold = work[WORK_WEIGHTS + 5]!;
 		for (let k = 0; k < 3; k++)
 			x[GYRO + k] = kernel.p[17]! > 0 ? decay * x[GYRO + k]! + hold * rates0[k]! + filtered[k]! : rates[k]!;
+	};
+
+	/** After a piece: what came down, slid or left. */
+	const land = (x: Float64Array, own: Float64Array): void => {
+		writeTurn(x, turn);
+		ground!.place(posture, x, rates, turn);
+		settleContacts(ground!.contacts, own, before);
+		if (anyTouches(ground!.contacts, own)) own[ground!.contacts.ownAt + OWN_SINCE] = 0;
 	};
 
 	/** Fastest frequency, rad/s, of servos and springs at this pose. */
@@ -282,7 +301,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		still = true;
 	};
 
-	const standing = (own: Float64Array): boolean => forces === null && !profiles.any && drives.still(own);
+	const standing = (own: Float64Array): boolean =>
+		forces === null && ground === null && !profiles.any && drives.still(own);
 
 	const refresh = (kernel: Kernel, own: Float64Array): void => {
 		findFastest(own);
@@ -318,7 +338,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			stage.set(x);
 			ownStage.set(own.subarray(0, own1));
 			airNow.set(air);
-			slopes(kernel, u, outside);
+			near = false;
+			slopes(kernel, u, outside, own);
 			dx.set(slope);
 			dOwn.set(ownSlope);
 		},
@@ -340,12 +361,23 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 				own[JOINT.blocks * n]! += whole;
 				return;
 			}
-			const pieces = Math.ceil(whole * fastest[0]!);
+			let pieces = Math.ceil(whole * fastest[0]!);
+			if (ground) {
+				bodyRates(kernel, x, rates);
+				writeTurn(x, turn);
+				ground.place(posture, x, rates, turn);
+				ground.hurry(posture, own, work);
+				near = ground.haste[0]! > 0;
+				pieces = Math.max(pieces, Math.ceil(whole * ground.haste[0]!));
+				own[ground.contacts.ownAt + OWN_SINCE]! += whole;
+			}
 			piece[PIECE.count] = pieces;
 			piece[PIECE.seconds] = whole / pieces;
 			for (let i = 0; i < pieces; i++) {
 				piece[PIECE.index] = i;
+				if (near) keepRates(ground!.contacts, before);
 				takePiece(kernel, x, u, air, outside, own);
+				if (near) land(x, own);
 			}
 			work[WORK_STEP] = whole;
 			profiles.finish(own, n);

@@ -16,6 +16,8 @@ export interface CarriedLoad {
 	readonly positionM: Vec3;
 	/** Moves with the last link. */
 	readonly inGrip?: boolean;
+	/** From the cube's own axes to those that `positionM` is in; left out: along them. */
+	readonly turn?: Mat3;
 }
 
 export interface LimbTree {

@@ -76,14 +76,13 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		if (move) moves.push([move, at]);
 		return move ? [move] : [];
 	});
-	if (drill.rig || start === "ground")
-		given.forEach(({ event: { kind }, path: at }) => {
+	if (drill.rig)
+		given.forEach(({ event, path: at }) => {
+			const { kind } = event;
 			if (kind === "limb" || kind === "stuckGrip")
-				notes.problem(
-					`${at}.kind`,
-					kind,
-					"a limb that moves only in flights that start in the air, without a rig",
-				);
+				notes.problem(`${at}.kind`, kind, "a limb that moves only in flights without a rig");
+			if (kind === "takeUp" && event.from === "ground")
+				notes.problem(`${at}.from`, event.from, '"rest" on a rig, which has no ground');
 		});
 	limbMoveProblems(
 		moves.map(([move]) => move),
@@ -185,10 +184,11 @@ function resolveEvent(
 			const { limb, load } = craft;
 			const gripped = event.held ? event.held === "grip" : load.inGrip === true && !event.position;
 			if (gripped && !limb) notes.problem(`${path}.held`, event.held, "a craft with a limb (craft.limb)");
+			const from = event.from === "ground" && { fromGround: true };
 			if (!gripped || !limb)
-				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM };
+				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM, ...from };
 			const positionM = event.position ?? vec3.add(limb.gripM, load.gripOffsetM ?? [0, 0, 0]);
-			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true };
+			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true, ...from };
 		}
 		case "stuckGrip":
 			if (!craft.limb) notes.problem(`${path}.kind`, event.kind, "a craft with a limb (craft.limb)");
