@@ -165,8 +165,11 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			);
 			return;
 		}
+		const drift = Math.sqrt(x[3]! ** 2 + x[4]! ** 2 + x[5]! ** 2);
 		changeLoad([...loads, found.load], found.load, true);
-		notes.push(`load gripped at ${at} where it stood on the ground`);
+		notes.push(
+			`load gripped at ${at} where it stood on the ground, the craft moving at ${drift.toFixed(2)} m/s`,
+		);
 	};
 
 	/** Plant with what servos take now; the load's own numbers stay. */

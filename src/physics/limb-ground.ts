@@ -1,4 +1,5 @@
 import type { Vec3 } from "../math/types.ts";
+import * as vec3 from "../math/vec3.ts";
 import { type Contacts, contactForce, DECAY, FINE, mayTouch, pointAt, sound } from "./contact-law.ts";
 import { BODY, type JointTree, type Posture } from "./joint-tree.ts";
 import { WORK_STEP } from "./kernel-layout.ts";
@@ -13,9 +14,13 @@ export interface LimbContact {
 /** Feet, ends of a limb and a load on the ground, each the law of contact-law.ts on its own body. Allocates nothing but in `armsAt`. */
 export interface LimbGround {
 	readonly contacts: Contacts;
+	/** So high that nothing can touch for some milliseconds, whatever the pose. */
+	aloft(x: Float64Array): boolean;
 	/** Every point, and how it moves, into contacts.at. `turn`: body to world. */
 	place(posture: Posture, x: Float64Array, rates: Float64Array, turn: Float64Array): void;
-	/** What the ground does where the points are placed: adds to `load` and `along` as LimbForces do. */
+	/** Those alone that `hurry` found near enough to touch. */
+	placeNear(posture: Posture, x: Float64Array, rates: Float64Array, turn: Float64Array): void;
+	/** What the ground does to those, placed: adds to `load` and `along` as LimbForces do. */
 	add(posture: Posture, own: Float64Array, turn: Float64Array, load: Float64Array, along: Float64Array): void;
 	/** Pieces a second that the points ask for which may touch within the next work[WORK_STEP], into `haste`; 0: none may. Points placed. */
 	hurry(posture: Posture, own: Float64Array, work: Float64Array): void;
@@ -45,10 +50,24 @@ export function createLimbGround(
 		return row;
 	});
 	const { point, speed, force, placeOn, speedAt, apply } = createLimbPoints((i, b) => carried[b]![i] === 1);
+	// From the reference point along the hinges to the farthest point; the centre of the whole is no farther.
+	const along = (b: number): number =>
+		b < 0 ? 0 : along(tree.bodies[b]!.parent) + vec3.length(fromParent(b));
+	const fromParent = (b: number): Vec3 => {
+		const { parent, hingeM } = tree.bodies[b]!;
+		return parent < 0 ? hingeM : vec3.subtract(hingeM, tree.bodies[parent]!.hingeM);
+	};
+	const farthest = given.map(({ body: b, placeM }) =>
+		b < 0 ? vec3.length(placeM) : along(b) + vec3.length(vec3.subtract(placeM, tree.bodies[b]!.hingeM)),
+	);
+	const reachM = 2 * Math.max(...farthest);
 	const haste = new Float64Array(1);
+	const near = new Uint8Array(count);
 	const size = 3 + n;
 	const root = new Float64Array(size * size);
-	const moved = new Float64Array(size);
+	/** What a unit force at a point moves, in coordinates in which kinetic energy is half the square: the centre 3, turning and joints. */
+	const moved = new Float64Array(3 + size);
+	const spread = new Float64Array((3 + size) ** 2);
 
 	/** Cholesky's factor of the kinetic energy's matrix of turning and joints. */
 	const factor = ({ inertia, reach, between }: Posture): void => {
@@ -61,62 +80,91 @@ export function createLimbGround(
 			}
 	};
 
-	/** Adds to moved[0] what a unit force along body axis `k` at `point` of body `b` speeds that point up, every joint free, without the centre's own share. */
-	const mobility = new Float64Array(1);
-	const addMobility = ({ bodies, centre, shift }: Posture, b: number, k: number): void => {
+	/** Adds to `spread` a unit force along body axis `k` at `point` of body `b`, every joint free. */
+	const addSpread = ({ bodies, centre, shift, massKg }: Posture, b: number, k: number): void => {
 		const r = (k + 1) % 3;
 		const s = (k + 2) % 3;
-		moved[k] = 0;
+		moved.fill(0);
+		moved[k] = 1 / Math.sqrt(massKg);
 		// r x e_k.
-		moved[r] = point[s]! - centre[s]!;
-		moved[s] = -(point[r]! - centre[r]!);
+		moved[3 + r] = point[s]! - centre[s]!;
+		moved[3 + s] = -(point[r]! - centre[r]!);
 		for (let i = 0; i < n; i++) {
-			moved[3 + i] = -shift[3 * i + k]!;
+			moved[6 + i] = -shift[3 * i + k]!;
 			if (b < 0 || carried[b]![i] === 0) continue;
 			const to = BODY.length * i;
-			moved[3 + i]! +=
+			moved[6 + i]! +=
 				bodies[to + BODY.axis + r]! * (point[s]! - bodies[to + BODY.hinge + s]!) -
 				bodies[to + BODY.axis + s]! * (point[r]! - bodies[to + BODY.hinge + r]!);
 		}
-		let sum = 0;
 		for (let i = 0; i < size; i++) {
-			let left = moved[i]!;
-			for (let j = 0; j < i; j++) left -= root[i * size + j]! * moved[j]!;
-			left /= root[i * size + i]!;
-			moved[i] = left;
-			sum += left * left;
+			let left = moved[3 + i]!;
+			for (let j = 0; j < i; j++) left -= root[i * size + j]! * moved[3 + j]!;
+			moved[3 + i] = left / root[i * size + i]!;
 		}
-		mobility[0]! += sum;
+		const all = 3 + size;
+		for (let i = 0; i < all; i++) for (let j = 0; j <= i; j++) spread[i * all + j]! += moved[i]! * moved[j]!;
+	};
+
+	/** No less than the largest eigenvalue of `spread`, and close to it: the fourth root of the sum of their fourth powers. */
+	const bound = new Float64Array(1);
+	const findBound = (): void => {
+		const all = 3 + size;
+		for (let i = 0; i < all; i++) for (let j = 0; j < i; j++) spread[j * all + i] = spread[i * all + j]!;
+		let sum = 0;
+		for (let i = 0; i < all; i++)
+			for (let j = 0; j <= i; j++) {
+				let squared = 0;
+				for (let k = 0; k < all; k++) squared += spread[i * all + k]! * spread[j * all + k]!;
+				sum += (i === j ? 1 : 2) * squared * squared;
+			}
+		bound[0] = Math.sqrt(Math.sqrt(sum));
+	};
+
+	const placeOne = (
+		i: number,
+		posture: Posture,
+		x: Float64Array,
+		rates: Float64Array,
+		turn: Float64Array,
+	): void => {
+		const { centre } = posture;
+		const b = body[i]!;
+		placeOn(posture, b, from, 3 * i);
+		speedAt(posture, b, x, rates, turn);
+		const rx = point[0]! - centre[0]!;
+		const ry = point[1]! - centre[1]!;
+		const rz = point[2]! - centre[2]!;
+		const to = pointAt(i);
+		for (let k = 0; k < 3; k++) {
+			const a = turn[3 * k]!;
+			const c = turn[3 * k + 1]!;
+			const d = turn[3 * k + 2]!;
+			at[to + k] = x[k]! + a * rx + c * ry + d * rz;
+			at[to + 3 + k] = a * speed[0]! + c * speed[1]! + d * speed[2]!;
+		}
+		sound(contacts, i);
 	};
 
 	return {
 		contacts,
 		haste,
+		aloft(x) {
+			const { normal } = contacts;
+			const height = normal[0]! * x[0]! + normal[1]! * x[1]! + normal[2]! * x[2]!;
+			const climb = normal[0]! * x[3]! + normal[1]! * x[4]! + normal[2]! * x[5]!;
+			return height - reachM > 0.05 + 0.01 * (climb < 0 ? -climb : 0);
+		},
 		place(posture, x, rates, turn) {
-			const { centre } = posture;
-			for (let k = 0; k < 9; k++) at[k] = turn[k]!;
-			for (let i = 0; i < count; i++) {
-				const b = body[i]!;
-				placeOn(posture, b, from, 3 * i);
-				speedAt(posture, b, x, rates, turn);
-				const rx = point[0]! - centre[0]!;
-				const ry = point[1]! - centre[1]!;
-				const rz = point[2]! - centre[2]!;
-				const to = pointAt(i);
-				for (let k = 0; k < 3; k++) {
-					const a = turn[3 * k]!;
-					const c = turn[3 * k + 1]!;
-					const d = turn[3 * k + 2]!;
-					at[to + k] = x[k]! + a * rx + c * ry + d * rz;
-					at[to + 3 + k] = a * speed[0]! + c * speed[1]! + d * speed[2]!;
-				}
-				sound(contacts, i);
-			}
+			for (let i = 0; i < count; i++) placeOne(i, posture, x, rates, turn);
+		},
+		placeNear(posture, x, rates, turn) {
+			for (let i = 0; i < count; i++) if (near[i] === 1) placeOne(i, posture, x, rates, turn);
 		},
 		add(posture, own, turn, load, along) {
 			const pushed = contacts.force;
 			for (let i = 0; i < count; i++) {
-				if (!contactForce(contacts, i, own)) continue;
+				if (near[i] === 0 || !contactForce(contacts, i, own)) continue;
 				placeOn(posture, body[i]!, from, 3 * i);
 				for (let k = 0; k < 3; k++)
 					force[k] = turn[k]! * pushed[0]! + turn[3 + k]! * pushed[1]! + turn[6 + k]! * pushed[2]!;
@@ -125,17 +173,21 @@ export function createLimbGround(
 		},
 		hurry(posture, own, work) {
 			haste[0] = 0;
-			mobility[0] = 0;
-			let near = 0;
+			let some = 0;
 			for (let i = 0; i < count; i++) {
-				if (!mayTouch(contacts, i, own, work, WORK_STEP)) continue;
-				if (near === 0) factor(posture);
-				near++;
+				near[i] = mayTouch(contacts, i, own, work, WORK_STEP) ? 1 : 0;
+				if (near[i] === 0) continue;
+				if (some === 0) {
+					factor(posture);
+					spread.fill(0);
+				}
+				some++;
 				placeOn(posture, body[i]!, from, 3 * i);
-				for (let k = 0; k < 3; k++) addMobility(posture, body[i]!, k);
+				for (let k = 0; k < 3; k++) addSpread(posture, body[i]!, k);
 			}
-			if (near === 0) return;
-			const most = mobility[0]! + (3 * near) / posture.massKg;
+			if (some === 0) return;
+			findBound();
+			const most = bound[0]!;
 			const asked = Math.max(Math.sqrt(contacts.stiffness * most) / FINE, (contacts.damping * most) / DECAY);
 			haste[0] = Number.isNaN(asked) ? MOST_A_SECOND : Math.min(asked, MOST_A_SECOND);
 		},

@@ -155,7 +155,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		along.fill(0);
 		if (forces) forces.add(posture, stage, rates, turn, airNow, p, load, along);
 		if (ground && near) {
-			ground.place(posture, stage, rates, turn);
+			ground.placeNear(posture, stage, rates, turn);
 			ground.add(posture, whole, turn, load, along);
 		}
 		const wx = rates[0]!;
@@ -264,7 +264,7 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	/** After a piece: what came down, slid or left. */
 	const land = (x: Float64Array, own: Float64Array): void => {
 		writeTurn(x, turn);
-		ground!.place(posture, x, rates, turn);
+		ground!.placeNear(posture, x, rates, turn);
 		settleContacts(ground!.contacts, own, before);
 		if (anyTouches(ground!.contacts, own)) own[ground!.contacts.ownAt + OWN_SINCE] = 0;
 	};
@@ -363,12 +363,15 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			}
 			let pieces = Math.ceil(whole * fastest[0]!);
 			if (ground) {
-				bodyRates(kernel, x, rates);
-				writeTurn(x, turn);
-				ground.place(posture, x, rates, turn);
-				ground.hurry(posture, own, work);
-				near = ground.haste[0]! > 0;
-				pieces = Math.max(pieces, Math.ceil(whole * ground.haste[0]!));
+				near = !ground.aloft(x);
+				if (near) {
+					bodyRates(kernel, x, rates);
+					writeTurn(x, turn);
+					ground.place(posture, x, rates, turn);
+					ground.hurry(posture, own, work);
+					near = ground.haste[0]! > 0;
+				}
+				if (near) pieces = Math.max(pieces, Math.ceil(whole * ground.haste[0]!));
 				own[ground.contacts.ownAt + OWN_SINCE]! += whole;
 			}
 			piece[PIECE.count] = pieces;
