@@ -160,7 +160,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
 	};
 
-	const note = (seconds: number, own: Float64Array): void => {
+	const note = (own: Float64Array, work: Float64Array): void => {
 		const n = inner.posture.count;
 		for (let i = links; i < n; i += 2) {
 			const upright = Math.cos(own[i]!) * Math.cos(own[i + 1]!);
@@ -169,7 +169,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let i = 0; i < links; i++) {
 			const torque = Math.abs(inner.torques[i]!);
 			if (torque > peak[i]!) peak[i] = torque;
-			if (torque >= craft.limb!.links[i]!.servo.torqueLimitNm * (1 - 1e-9)) over[i]! += seconds;
+			if (torque >= craft.limb!.links[i]!.servo.torqueLimitNm * (1 - 1e-9)) over[i]! += work[WORK_STEP]!;
 		}
 	};
 
@@ -177,9 +177,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		ownLength,
 		idle: () => false,
 		step(kernel, x, u, air, outside, own) {
-			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
-			note(seconds, own);
+			note(own, kernel.work);
 			touch.watch(ground, own, JOINT.blocks * inner.posture.count);
 			follow();
 		},

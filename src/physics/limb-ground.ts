@@ -187,9 +187,12 @@ export function createLimbGround(
 			}
 			if (some === 0) return;
 			findBound();
-			const most = bound[0]!;
-			const asked = Math.max(Math.sqrt(contacts.stiffness * most) / FINE, (contacts.damping * most) / DECAY);
-			haste[0] = Number.isNaN(asked) ? MOST_A_SECOND : Math.min(asked, MOST_A_SECOND);
+			haste[0] = MOST_A_SECOND;
+			const swift = Math.sqrt(contacts.stiffness * bound[0]!) / FINE;
+			const damped = (contacts.damping * bound[0]!) / DECAY;
+			// Neither holds for what is not a number.
+			if (swift >= damped && swift < MOST_A_SECOND) haste[0] = swift;
+			if (damped > swift && damped < MOST_A_SECOND) haste[0] = damped;
 		},
 		armsAt(posture) {
 			const arms = new Float64Array(3 * count);

@@ -139,3 +139,45 @@ describe("a link's end pressed on the ground by a servo that is too weak to lift
 		expect(Math.abs(rates[1]!)).toBeLessThan(1e-6);
 	});
 });
+
+describe("a rigid load in the grip", () => {
+	it("lowered onto the ground, takes its weight off what carries the craft, no more and no less", () => {
+		const loadKg = 0.3;
+		const half = 0.0325;
+		// Straight below the frame's middle.
+		const middle: Vec3 = [0, 0, 0.29];
+		const tree: JointTree = {
+			frame: FRAME,
+			bodies: [
+				{
+					parent: -1,
+					hingeM: [0, 0, 0.05],
+					axis: [0, 1, 0],
+					mass: body(loadKg, middle, [2e-4, 2e-4, 2e-4]),
+				},
+			],
+		};
+		const corners = Array.from({ length: 8 }, (_, k) => ({
+			body: 0,
+			placeM: [
+				middle[0] + (k & 1 ? half : -half),
+				middle[1] + (k & 2 ? half : -half),
+				middle[2] + (k & 4 ? half : -half),
+			] as Vec3,
+		}));
+		const at = onGround(tree, [servo()], [0], [...feet, ...corners]);
+		at.standAt(middle[2] + half + 0.004);
+		// A slow sink, then a thrust of just the craft without its load.
+		at.outside[5] = -at.massKg * GRAVITY;
+		at.x[5] = 0.1;
+		at.run(0.05);
+		at.outside[5] = -FRAME.massKg * GRAVITY;
+		at.run(3);
+		for (const i of [3, 4, 5]) expect(Math.abs(at.x[i]!)).toBeLessThan(1e-6);
+		const pushes = corners.map((_, k) => at.pushOf(feet.length + k));
+		const upper = pushes.slice(0, 4);
+		expect(upper).toEqual([0, 0, 0, 0]);
+		for (const push of pushes.slice(4)) expect(push).toBeCloseTo((loadKg * GRAVITY) / 4, 6);
+		expect(at.pushOf(0)).toBe(0);
+	});
+});
