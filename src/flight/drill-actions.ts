@@ -3,7 +3,7 @@ import type { Vec3 } from "../math/types.ts";
 import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
-import { loadSizeM } from "../physics/limb-contacts.ts";
+import { reachM } from "../physics/limb-contacts.ts";
 import type { CarriedLoad } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { loadsAt, plantWithLoads } from "../physics/plant-at.ts";
@@ -158,10 +158,10 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	const lift = (load: CarriedLoad, timeUs: number): void => {
 		const at = `${(timeUs * 1e-6).toFixed(2)} s`;
 		const found = limb!.reach(x, on.touch, load);
-		const within = loadSizeM(craft.load) / 2;
+		const within = reachM(craft, load.inGrip === true);
 		if (Math.abs(found.aboveM) > within) {
 			notes.push(
-				`load not taken up at ${at}: the place where it would be held was ${(1000 * Math.abs(found.aboveM)).toFixed(0)} mm ${found.aboveM > 0 ? "above" : "below"} the middle of the load on the ground, expected within half its size, ${(1000 * within).toFixed(0)} mm`,
+				`load not taken up at ${at}: the place where it would be held was ${(1000 * Math.abs(found.aboveM)).toFixed(0)} mm ${found.aboveM > 0 ? "above" : "below"} the middle of the load on the ground, expected within ${(1000 * within).toFixed(0)} mm, the grip's radius or half the load's size`,
 			);
 			return;
 		}

@@ -16,6 +16,10 @@ const WATER_KG_PER_M3 = 1000;
 /** Edge of the cube that a load is taken for; as dense as water where nothing is known. */
 export const loadSizeM = ({ sizeM, massKg }: Load): number => sizeM ?? Math.cbrt(massKg / WATER_KG_PER_M3);
 
+/** How far from its middle a load may be held when it is taken up from the ground: half its size, or the grip's own room. */
+export const reachM = ({ limb, load }: Craft, inGrip: boolean): number =>
+	Math.max(loadSizeM(load) / 2, inGrip && limb ? limb.gripRadiusM : 0);
+
 /** Points that one load's cube may touch with. */
 export const LOAD_CONTACTS = 8;
 

@@ -2,7 +2,7 @@ import { gripPlace } from "../craft/limb-pose.ts";
 import type { Craft } from "../craft/model.ts";
 import type { Notes } from "../craft/notes.ts";
 import type { Drill, DrillEvent } from "../flight/drill.ts";
-import { loadSizeM } from "../physics/limb-contacts.ts";
+import { loadSizeM, reachM } from "../physics/limb-contacts.ts";
 import { formatQuantity } from "../units/format.ts";
 
 type TakeUp = Extract<DrillEvent, { kind: "takeUp" }>;
@@ -45,13 +45,13 @@ export function groundTakeUpProblems(
 	if (feetM === null || pose === null) return;
 	const held = event.inGrip && limb ? gripPlace(limb, pose, event.positionM) : event.positionM;
 	const lowest = Math.max(...airframe.feetM.map((foot) => foot[2]));
-	const size = loadSizeM(craft.load);
-	const above = feetM + lowest - held[2] - size / 2;
-	if (Math.abs(above) <= size / 2) return;
+	const above = feetM + lowest - held[2] - loadSizeM(craft.load) / 2;
+	const within = reachM(craft, event.inGrip === true);
+	if (Math.abs(above) <= within) return;
 	const length = (m: number): string => formatQuantity("length", m);
 	notes.problem(
 		`${path}.from`,
 		"ground",
-		`a place of the load within ${length(size / 2)} (half its size) of where it stands on the ground; with the feet at ${length(feetM)} it is held ${length(Math.abs(above))} too ${above > 0 ? "high" : "low"}`,
+		`a place of the load within ${length(within)} (the grip's radius, or half the load's size) of where it stands on the ground; with the feet at ${length(feetM)} it is held ${length(Math.abs(above))} too ${above > 0 ? "high" : "low"}`,
 	);
 }

@@ -262,7 +262,7 @@ describe("a limb in a scenario file", () => {
 				],
 				{ start: "ground" },
 			),
-			/drills\[0\]\.events\[2\]\.from: "ground", expected .*within 32\.5 mm.*with the feet at 0 m it is held 47\.5 mm too high/,
+			/drills\[0\]\.events\[2\]\.from: "ground", expected .*within 40 mm.*with the feet at 0 m it is held 47\.5 mm too high/,
 		],
 		[
 			"a load from the ground, hovering too high",
