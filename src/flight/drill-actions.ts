@@ -16,6 +16,7 @@ import { letGo, takeUp } from "./load-change.ts";
 import { KNOWN } from "./load-known.ts";
 import { PERSON } from "./pilot.ts";
 import { type FlightSetup, resolveOptions } from "./setup.ts";
+import { createSlackCord, type SlackCord } from "./slack-cord.ts";
 import { startOf } from "./start.ts";
 import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
@@ -34,6 +35,8 @@ export interface DrillActions {
 	readonly plant: Plant;
 	/** What the firmware takes for carried (`KNOWN`). */
 	readonly known: Float64Array;
+	/** Looks whether a slack cord is taut. Allocates nothing unless it has become so. */
+	watchCord(timeUs: number): void;
 	/** Whoever holds the throttle moves it. */
 	moveHand(timeUs: number): void;
 	/** Ticks before this time do not happen. */
@@ -91,6 +94,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	const known = new Float64Array(KNOWN.length);
 	known[KNOWN.massKg] = massOf(loads);
+	let cord: SlackCord | null = null;
 	let stallUntilUs = -1;
 	const notes: string[] = [];
 	const hand = handOf(on);
@@ -130,11 +134,16 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		return [massKg * cx, massKg * cy];
 	};
 
-	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null, standing = false): void => {
+	const changeLoad = (
+		after: readonly CarriedLoad[],
+		taken: CarriedLoad | null,
+		standing = false,
+		down = downIn(x),
+	): void => {
 		known.fill(0);
 		known[KNOWN.massKg] = massOf(after);
 		if (limb) {
-			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x), standing);
+			const changed = limb.change(kernel, x, on.touch, after, taken !== null, down, standing);
 			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
 			loads = after;
 			hand?.reload(plant);
@@ -158,6 +167,17 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	const lift = (load: CarriedLoad, timeUs: number): void => {
 		const at = `${(timeUs * 1e-6).toFixed(2)} s`;
 		const found = limb!.reach(x, on.touch, load);
+		const { tether } = craft.load;
+		if (tether) {
+			if (found.aboveM <= tether.lengthM) {
+				cord = createSlackCord(craft, load, found.middleM, tether.lengthM);
+				notes.push(`load on the ground tied on at ${at}, its cord slack`);
+			} else
+				notes.push(
+					`load not tied on at ${at}: the place it would hang from was ${(1000 * found.aboveM).toFixed(0)} mm above the middle of the load on the ground, expected within the cord's ${(1000 * tether.lengthM).toFixed(0)} mm`,
+				);
+			return;
+		}
 		const within = reachM(craft, load.inGrip === true);
 		if (Math.abs(found.aboveM) > within) {
 			notes.push(
@@ -170,6 +190,17 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		notes.push(
 			`load gripped at ${at} where it stood on the ground, the craft moving at ${drift.toFixed(2)} m/s`,
 		);
+	};
+
+	/** A cord that has come to its length: the load hangs on it from here on, its weight on the ground until it is raised. */
+	const watchCord = (timeUs: number): void => {
+		if (!cord?.taut(limb!.posture, x)) return;
+		const { load } = cord;
+		const { turn } = limb!.reach(x, on.touch, load).load;
+		const hung = { ...load, cordM: cord.lengthM(), ...(turn && { turn }) };
+		changeLoad([...loads, hung], hung, true, cord.down());
+		cord = null;
+		notes.push(`its cord was pulled taut at ${(timeUs * 1e-6).toFixed(2)} s`);
 	};
 
 	/** Plant with what servos take now; the load's own numbers stay. */
@@ -248,6 +279,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 				return;
 			}
 			case "letGo": {
+				cord = null;
 				const before = known[KNOWN.massKg]!;
 				if (loads.length === 0) return;
 				const [x0, y0] = momentsNow();
@@ -318,6 +350,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	return {
 		serve,
 		moveHand,
+		watchCord,
 		notes,
 		known,
 		get plant() {

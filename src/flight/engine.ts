@@ -268,6 +268,7 @@ export function createFlight(setup: FlightSetup): Flight {
 			case EVENT.gyro:
 				integrateTo(timeUs);
 				readings.sampleGyro(timeUs);
+				actions.watchCord(timeUs);
 				watch(timeUs);
 				return;
 			case EVENT.attitude:

@@ -8,7 +8,7 @@ import { holdFoot, type Standing } from "../physics/ground.ts";
 import { restPose } from "../physics/ground-rest.ts";
 import { JOINT, jointStateSize } from "../physics/joint-drives.ts";
 import { createJointProfiles } from "../physics/joint-profiles.ts";
-import { type JointTree, wholeAt } from "../physics/joint-tree.ts";
+import { type JointTree, type Posture, wholeAt } from "../physics/joint-tree.ts";
 import {
 	bodyRates,
 	HEAD_SIZE,
@@ -72,6 +72,7 @@ export interface LimbFlight extends Standing {
 	/** Centre of mass of the whole, body axes; kept up to date. */
 	readonly centreM: Vec3;
 	readonly massKg: number;
+	readonly posture: Posture;
 	/** The joints that move by themselves: names of their numbers and places in `own`. */
 	live(): (readonly [string, number])[];
 }
@@ -194,6 +195,9 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		centreM,
 		get massKg() {
 			return inner.posture.massKg;
+		},
+		get posture() {
+			return inner.posture;
 		},
 		begin(kernel, own, at) {
 			inner.begin(kernel, own, made.startRad);
@@ -332,7 +336,7 @@ function stillHanging(next: LimbTree, links: number, kept: number, before: LimbT
 function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], down: Vec3): Vec3 {
 	const held = load.inGrip && craft.limb ? gripPlace(craft.limb, poseRad, load.positionM) : load.positionM;
 	const { tether } = craft.load;
-	return tether ? vec3.add(held, vec3.scale(down, tether.lengthM)) : held;
+	return tether ? vec3.add(held, vec3.scale(down, load.cordM ?? tether.lengthM)) : held;
 }
 
 /** Wind and wash on each link at its middle, and on what hangs or is held in the grip at its own. */

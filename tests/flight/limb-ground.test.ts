@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
+import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
 import { type Drill, type DrillEvent, LEVEL_GROUND, STILL_AIR } from "../../src/flight/drill.ts";
 import { createFlight, fly } from "../../src/flight/engine.ts";
 import type { FlightResult } from "../../src/flight/result.ts";
@@ -95,6 +95,57 @@ describe("a load that stands on the ground", () => {
 		expect(-at(result, "limbTorque0", 4.5) / carried).toBeCloseTo(1, 2);
 		expect(result.notes.join()).toMatch(/load let go at 8\.00 s, standing on the ground/);
 		expect(-at(result, "limbTorque0", 8.9) / (links * Math.cos(13.1 * DEG))).toBeCloseTo(1, 2);
+	});
+});
+
+describe("a load on the ground at the end of a slack cord", () => {
+	const lengthM = 0.4;
+	const on = (cordM: number): Craft => ({
+		...craft,
+		load: { ...craft.load, tether: { lengthM: cordM, dampingRatio: 0.01 } },
+	});
+	const climb: DrillEvent = { atSec: 1, kind: "throttle", throttle: 0, ofHover: 1.06 };
+	const tie: DrillEvent = {
+		atSec: 0.5,
+		kind: "takeUp",
+		massKg: LOAD_KG,
+		positionM: [0, 0, 0.1],
+		fromGround: true,
+	};
+	const rise = (cordM: number): FlightResult =>
+		fly({
+			craft: on(cordM),
+			point: NOMINAL_POINT,
+			gainSet,
+			drill: drillOf([tie, climb], { heightM: 0.2, durationSec: 3 }),
+			options: QUIET,
+		});
+
+	it("does nothing until it is taut, then slows the craft by the momentum of a load at rest and leaves its weight on the ground", () => {
+		const result = rise(lengthM);
+		expect(result.notes.join()).toMatch(/tied on at 0\.50 s, its cord slack/);
+		const taut = Number(/pulled taut at (\d\.\d\d) s/.exec(result.notes.join())![1]);
+		// Tied at 0.255 m, the load's middle at 0.0325 m: 0.1775 m to climb.
+		const free = rise(4);
+		const climbed = (sec: number): number => at(free, "down", 0.9) - at(free, "down", sec);
+		expect(climbed(taut - 0.01)).toBeLessThan(0.1775 + 5e-4);
+		expect(climbed(taut + 0.01)).toBeGreaterThan(0.1775 - 5e-4);
+		expect(Math.abs(at(result, "down", taut - 0.02) - at(free, "down", taut - 0.02))).toBe(0);
+		const before = at(free, "velocityDown", taut + 0.01);
+		const share = craft.bare.massKg / (craft.bare.massKg + LOAD_KG);
+		expect(before).toBeLessThan(-0.2);
+		expect(at(result, "velocityDown", taut + 0.01) / before).toBeCloseTo(share, 1);
+	});
+
+	it("is not tied on where the cord is too short", () => {
+		const short = fly({
+			craft: on(lengthM),
+			point: NOMINAL_POINT,
+			gainSet,
+			drill: drillOf([tie], { heightM: 1 }),
+			options: QUIET,
+		});
+		expect(short.notes.join()).toMatch(/load not tied on at 0\.50 s: .* 1023 mm above .* the cord's 400 mm/);
 	});
 });
 
