@@ -37,7 +37,7 @@ export const DECAY = 0.25;
 const PER_POINT = 8;
 const FIRST = 9;
 export const DEPTH = 6;
-export const DEPTH_RATE = 7;
+const DEPTH_RATE = 7;
 /** Where point `i` stands in `Contacts.at`, and in `own`. */
 export const pointAt = (i: number): number => FIRST + PER_POINT * i;
 export const ownSize = (count: number): number => OWN_FEET + FOOT_STRIDE * count;

@@ -23,7 +23,7 @@ export const reachM = ({ limb, load }: Craft, inGrip: boolean): number =>
 /** Points that one load's cube may touch with. */
 export const LOAD_CONTACTS = 8;
 
-export const contactName = {
+const contactName = {
 	link: (name: string): string => `end of '${name}'`,
 	grip: "grip",
 	load: "load",

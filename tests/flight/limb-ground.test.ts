@@ -131,10 +131,11 @@ describe("a load on the ground at the end of a slack cord", () => {
 		expect(climbed(taut - 0.01)).toBeLessThan(0.1775 + 5e-4);
 		expect(climbed(taut + 0.01)).toBeGreaterThan(0.1775 - 5e-4);
 		expect(Math.abs(at(result, "down", taut - 0.02) - at(free, "down", taut - 0.02))).toBe(0);
-		const before = at(free, "velocityDown", taut + 0.01);
+		const before = at(free, "velocityDown", taut + 0.005);
 		const share = craft.bare.massKg / (craft.bare.massKg + LOAD_KG);
 		expect(before).toBeLessThan(-0.2);
-		expect(at(result, "velocityDown", taut + 0.01) / before).toBeCloseTo(share, 1);
+		// Some milliseconds after the blow, 3 N more on 2 kg.
+		expect(Math.abs(at(result, "velocityDown", taut + 0.005) / before - share)).toBeLessThan(0.015);
 	});
 
 	it("is not tied on where the cord is too short", () => {
