@@ -20,7 +20,7 @@ import {
 } from "./kernel-layout.ts";
 import type { LimbForces } from "./limb-forces.ts";
 import type { LimbGround } from "./limb-ground.ts";
-import { createRungeKutta, createStage, PIECE } from "./loaded-step.ts";
+import { breathe, closePiece, createStage, gatherSlopes, openPiece, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 import { writeTurn } from "./turn.ts";
@@ -228,15 +228,6 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const asked = new Float64Array(n);
 	const led = new Float64Array(n);
 
-	const march = createRungeKutta(now, (kernel, u, outside, own, s) => {
-		slopes(kernel, u, outside, own);
-		const { work } = kernel;
-		for (let k = 0; k < 3; k++) {
-			if (s === 0) rates0[k] = rates[k]!;
-			filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
-		}
-	});
-
 	const takePiece = (
 		kernel: Kernel,
 		x: Float64Array,
@@ -251,7 +242,17 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		weighLowPass(kernel);
 		filtered.fill(0);
 		ownSlope.fill(0);
-		march(kernel, x, u, air, outside, own, piece);
+		openPiece(now, x, own, air);
+		for (let s = 0; s < 4; s++) {
+			breathe(air, airNow, piece, s);
+			slopes(kernel, u, outside, own);
+			for (let k = 0; k < 3; k++) {
+				if (s === 0) rates0[k] = rates[k]!;
+				filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
+			}
+			gatherSlopes(now, x, own, piece, s);
+		}
+		closePiece(now, x, own);
 		profiles.prescribe(own, n, led);
 		posed(kernel, own);
 		bodyRates(kernel, x, rates);
