@@ -90,12 +90,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		start.plant.spanM,
 		createRandom(seed, 3),
 	);
-	const groundEnding = createGroundEnding(
-		setup,
-		plant,
-		ground ? touch.subarray(held.groundAt) : null,
-		held.nameOf,
-	);
+	const groundEnding = createGroundEnding(setup, plant, held, touch);
 	const timeline = timelineOf(drill, wind.boundariesUs, craft.safety.signalLostAfterUs);
 	const faults = createFaults(layout, s);
 	const asked = createAsked(layout, s, craft.safety);

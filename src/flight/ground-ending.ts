@@ -6,6 +6,7 @@ import type { Plant } from "../physics/plant.ts";
 import { LEVEL_GROUND } from "./drill.ts";
 import type { Ending } from "./endings.ts";
 import type { FlightSetup } from "./setup.ts";
+import type { Held } from "./steppers.ts";
 import { aboutWords } from "./touch-names.ts";
 
 /** A rim that comes down so long after the feet last touched did not tip over: it hit the ground. */
@@ -13,15 +14,16 @@ const TIPPING_SEC = 0.5;
 
 /**
  * What the ground ends: a foot, an end of the limb or the load arrived faster than it may ('hitGround'); the lowest point of a rotor disc's rim touches, having tipped about the feet
- * ('tippedOver') or out of the air ('hitGround'); the airframe's middle reaches the ground. `touch` null: no ground; else contacts' numbers. Setting down slower ends nothing.
+ * ('tippedOver') or out of the air ('hitGround'); the airframe's middle reaches the ground. `own`: the stepper's numbers. Setting down slower ends nothing.
  */
 export function createGroundEnding(
 	{ craft, drill }: FlightSetup,
 	built: Plant,
-	touch: Float64Array | null,
-	nameOf: (contact: number) => string,
+	{ ground, groundAt, nameOf }: Pick<Held, "ground" | "groundAt" | "nameOf">,
+	own: Float64Array,
 ): (kernel: Kernel, plant: Plant, x: Float64Array, timeUs: number) => Ending | null {
-	if (!touch) return () => null;
+	if (!ground) return () => null;
+	const touch = own.subarray(groundAt);
 	const spec = drill.ground ?? LEVEL_GROUND;
 	const normal = Float64Array.from(groundNormal(spec));
 	const { feetM } = craft.airframe;
