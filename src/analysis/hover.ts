@@ -1,19 +1,15 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { heaveAt } from "../physics/heave.ts";
 import type { Plant } from "../physics/plant.ts";
-import { plantAt } from "../physics/plant-at.ts";
 import { fullCommands, pullAt } from "../physics/pull.ts";
-import type { Trim, TrimResult } from "../physics/trim.ts";
+import type { Settled, Trim } from "../physics/trim.ts";
 import { corners } from "./corners.ts";
 import type { HoverReport } from "./craft-report-types.ts";
-import { mixerOf, trimOf } from "./linearise.ts";
+import { mixerOf, settled } from "./linearise.ts";
 
 /** Hover at an operating point, whatever throttle that names. */
-export function hoverTrim(craft: Craft, point: OperatingPoint): { plant: Plant; result: TrimResult } {
-	const hover = { ...point, throttle: "hover" as const };
-	const plant = plantAt(craft, hover);
-	return { plant, result: trimOf(craft, plant, hover) };
-}
+export const hoverTrim = (craft: Craft, point: OperatingPoint): Settled =>
+	settled(craft, { ...point, throttle: "hover" });
 
 export function hoverReport(craft: Craft, point: OperatingPoint, plant: Plant, trim: Trim): HoverReport {
 	const mean = (list: Float64Array): number => list.reduce((a, b) => a + b, 0) / list.length;

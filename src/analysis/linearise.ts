@@ -5,9 +5,9 @@ import * as mat3 from "../math/mat3.ts";
 import { multiply, solve } from "../math/matrix.ts";
 import * as quaternion from "../math/quaternion.ts";
 import type { Quat } from "../math/types.ts";
+import type { HeldLimb } from "../physics/held-limb.ts";
 import { derivative } from "../physics/kernel.ts";
 import {
-	AIR_SIZE,
 	ATTITUDE,
 	bodyRates,
 	createKernel,
@@ -20,7 +20,8 @@ import {
 } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Plant } from "../physics/plant.ts";
-import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
+import { steadyAir } from "../physics/steady-air.ts";
+import { type Settled, settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import { keptFor } from "./kept.ts";
 import { type MovingJoints, movingJoints } from "./moving-joints.ts";
 import { rotorPatterns, transports } from "./rotor-patterns.ts";
@@ -53,7 +54,12 @@ export interface LinearCraft {
 export const OUTPUT = { gyro: 0, rate: 3, angle: 6, trueAngle: 8, length: 10 } as const;
 
 /** Trim with the craft's own mixer; rotors that cannot make thrust and all torques are a reason too, not an error. */
-export function trimOf(craft: Craft, plant: Plant, point: OperatingPoint): TrimResult {
+export function trimOf(
+	craft: Craft,
+	plant: Plant,
+	point: OperatingPoint,
+	held: HeldLimb | null = null,
+): TrimResult {
 	let mixer: Mixer;
 	try {
 		mixer = mixerOf(craft);
@@ -61,8 +67,12 @@ export function trimOf(craft: Craft, plant: Plant, point: OperatingPoint): TrimR
 		if (error instanceof RangeError) return { feasible: false, reason: error.message };
 		throw error;
 	}
-	return trimAt(craft, plant, point, { mixer });
+	return trimAt(craft, plant, point, { mixer, held });
 }
+
+/** `trimOf` with what hangs on the craft in agreement, and what the air does to limb and load. */
+export const settled = (craft: Craft, point: OperatingPoint): Settled =>
+	settle(craft, point, (plant, held) => trimOf(craft, plant, point, held));
 
 export type LinearResult =
 	| { readonly feasible: true; readonly linear: LinearCraft }
@@ -83,10 +93,11 @@ export function motorLagAt(plant: Plant, point: OperatingPoint): number {
 /** Trims the craft and takes scaled central differences of the equations of motion about the trim. */
 export function linearise(craft: Craft, point: OperatingPoint): LinearResult {
 	return kept(craft, JSON.stringify(point), () => {
-		const { plant, result, down } = settle(craft, point, (each) => trimOf(craft, each, point));
+		const at = settled(craft, point);
+		const { plant, result, held } = at;
 		if (!result.feasible) return result;
-		const joints = movingJoints(craft, point, plant, result.trim, down);
-		return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, joints) };
+		const limb = { held, joints: movingJoints(craft, point, at) };
+		return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), result.trim, limb) };
 	});
 }
 
@@ -100,18 +111,27 @@ export function linearisePlant(craft: Craft, plant: Plant, point: OperatingPoint
 	return { feasible: true, linear: about(craft, plant, point, mixerOf(craft), found.trim) };
 }
 
+/** Limb and load about the trim: what the air does to them while they stand still, and what moves by itself. */
+interface LimbAbout {
+	readonly held: HeldLimb | null;
+	readonly joints: MovingJoints | null;
+}
+
+const NO_LIMB: LimbAbout = { held: null, joints: null };
+
 function about(
 	craft: Craft,
 	plant: Plant,
 	point: OperatingPoint,
 	mixer: Mixer,
 	trim: Trim,
-	joints: MovingJoints | null = null,
+	limb: LimbAbout = NO_LIMB,
 ): LinearCraft {
+	const { joints } = limb;
 	const n = plant.rotors.length;
 	const lag = motorLagAt(plant, point);
 	const { gyroLowPassHz, estimatorTimeConstantSec } = craft.sensors;
-	const raw = rawDerivatives(craft, plant, point, trim, lag, joints);
+	const raw = rawDerivatives(craft, plant, point, trim, lag, limb);
 	// Rotor speeds as patterns: what one unit of u of each axis does to them in steady flight, and the rest.
 	const patterns = rotorPatterns(plant, mixer, trim);
 	const names: string[] = [];
@@ -174,7 +194,7 @@ function rawDerivatives(
 	point: OperatingPoint,
 	trim: Trim,
 	lag: number,
-	joints: MovingJoints | null,
+	{ held, joints }: LimbAbout,
 ): RawModel {
 	const n = plant.rotors.length;
 	const plain = RAW.rotors + n + 5;
@@ -190,8 +210,7 @@ function rawDerivatives(
 	const q0: Quat = [base[6]!, base[7]!, base[8]!, base[9]!];
 	const back: Quat = [q0[0], -q0[1], -q0[2], -q0[3]];
 	const drive = new Float64Array(n).map((_, i) => base[ROTORS + i]! / trim.voltageV);
-	const air = new Float64Array(AIR_SIZE);
-	for (let i = 0; i < 9; i++) air[i] = point.windMPerSec[i % 3]!;
+	const air = steadyAir(point);
 	const outside = new Float64Array(OUTSIDE_SIZE);
 	const x = new Float64Array(base.length);
 	const dx = new Float64Array(base.length);
@@ -207,7 +226,10 @@ function rawDerivatives(
 			x.set(product(q0, [Math.sqrt(1 - shift * shift * 0.25), v[0]!, v[1]!, v[2]!]), ATTITUDE);
 		} else x[kernelIndex(j, n)]! += shift;
 		if (joints) joints.slopes(kernel, x, swing, drive, air, outside, dx, swingSlope);
-		else derivative(kernel, x, drive, air, outside, dx);
+		else {
+			held?.act(kernel, x, air, outside);
+			derivative(kernel, x, drive, air, outside, dx);
+		}
 		const out = new Float64Array(at);
 		const turned = product(back, [dx[6]!, dx[7]!, dx[8]!, dx[9]!]);
 		for (let i = 0; i < 3; i++) out[i] = 2 * turned[(i + 1) as 1]!;
@@ -254,7 +276,8 @@ function stepFor(raw: number, n: number, plant: Plant, trim: Trim): number {
 	if (raw < RAW.velocity) return 1e-4 * plant.inertiaKgM2[(4 * (raw - RAW.momentum)) as 0];
 	if (raw < RAW.rotors) return 1e-5;
 	if (raw < RAW.rotors + n) return 1e-3 * Math.max(1, trim.speedsRadPerSec[raw - RAW.rotors]!);
-	return raw < RAW.rotors + n + 5 ? 1e-2 : 1e-3;
+	// A joint's: well within what its spring is bent by, so that none comes into its play.
+	return raw < RAW.rotors + n + 5 ? 1e-2 : 1e-5;
 }
 
 interface Rest {

@@ -1,13 +1,12 @@
 import type { Craft, OperatingPoint } from "../craft/model.ts";
-import type { Vec3 } from "../math/types.ts";
 import { BODY } from "../physics/joint-tree.ts";
 import { createKernel, type Kernel } from "../physics/kernel-layout.ts";
+import { limbForces } from "../physics/limb-drag.ts";
 import { createLimbStepper } from "../physics/limb-stepper.ts";
 import { limbTree } from "../physics/limb-tree.ts";
-import type { Plant } from "../physics/plant.ts";
 import { loadsAt, poseAt } from "../physics/plant-at.ts";
-import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
-import type { Trim } from "../physics/trim.ts";
+import { preload } from "../physics/servo-torque.ts";
+import type { Settled } from "../physics/trim.ts";
 
 /** Joints that move by themselves in steady flight: a load that swings or sloshes, a link on a soft servo. */
 export interface MovingJoints {
@@ -27,17 +26,15 @@ export interface MovingJoints {
 }
 
 /**
- * Null where nothing moves by itself. Servos hold their targets; a soft link rests where its spring carries what the trim asks of it, its play taken up. Wind on the limb itself is left
- * out, as in the trim.
+ * Null where nothing moves by itself. Servos hold their targets; a soft link rests where its spring carries what the trim asks of it, its play taken up.
  */
 export function movingJoints(
 	craft: Craft,
 	point: OperatingPoint,
-	plant: Plant,
-	trim: Trim,
-	down: Vec3,
+	{ plant, down, servoNm }: Pick<Settled, "plant" | "down" | "servoNm">,
 ): MovingJoints | null {
-	const made = limbTree(craft, loadsAt(craft, point), poseAt(craft, point), down);
+	const loads = loadsAt(craft, point);
+	const made = limbTree(craft, loads, poseAt(craft, point), down);
 	const yields = made.drives.flatMap((drive, i) => (drive.kind === "servo" ? [] : [i]));
 	if (yields.length === 0) return null;
 	const n = made.tree.bodies.length;
@@ -46,15 +43,15 @@ export function movingJoints(
 		tree: made.tree,
 		inertiaFactor: point.inertiaFactor,
 		startRad: made.startRad,
-		forces: null,
+		forces: limbForces(craft, made, loads),
 	};
 	const stepper = createLimbStepper({ ...spec, drives: made.drives });
 	const own = new Float64Array(stepper.ownLength);
 	const dOwn = new Float64Array(stepper.ownLength);
 	const kernel = createKernel(plant);
 	stepper.begin(kernel, own, made.startRad);
-	preload(made.drives, servoTorquesAt(craft, point, plant, trim), own);
-	const steady = own.slice();
+	preload(made.drives, servoNm, own);
+	const rest = own.slice();
 	const { bodies } = stepper.posture;
 	const axes = yields.map((i) => {
 		const along = [0, 1, 2].map((k) => Math.abs(bodies[BODY.length * i + BODY.axis + k]!));
@@ -64,7 +61,7 @@ export function movingJoints(
 	return {
 		axes,
 		slopes(of, at, away, u, airThere, outside, dx, dAway) {
-			own.set(steady);
+			own.set(rest);
 			yields.forEach((i, k) => {
 				own[i]! += away[k]!;
 				own[n + i]! += away[count + k]!;

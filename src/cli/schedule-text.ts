@@ -20,7 +20,7 @@ export function scheduleText(schedule: ScheduleJson | null, paint: Paint, width:
 }
 
 /** One axis's gains over angle and load. */
-export function axisTable(
+function axisTable(
 	points: readonly SchedulePoint[],
 	hinge: string,
 	axis: AxisName,

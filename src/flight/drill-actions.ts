@@ -134,6 +134,9 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		return [massKg * cx, massKg * cy];
 	};
 
+	/** Behind the supply but for the limb's servos in a limb's flight; elsewhere these hold what they held at the start. */
+	const electronicsW = (): number => on.plant.avionicsPowerW + s[layout.servoW]!;
+
 	const changeLoad = (
 		after: readonly CarriedLoad[],
 		taken: CarriedLoad | null,
@@ -144,7 +147,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		known[KNOWN.massKg] = massOf(after);
 		if (limb) {
 			const changed = limb.change(kernel, x, on.touch, after, taken !== null, down, standing);
-			plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
+			plant = { ...changed, avionicsPowerW: electronicsW() };
 			loads = after;
 			hand?.reload(plant);
 			return;
@@ -156,7 +159,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 			bodyRates(kernel, x, rates);
 			letGo(plant, changed, [rates[0]!, rates[1]!, rates[2]!], x);
 		}
-		plant = { ...changed, avionicsPowerW: changed.avionicsPowerW + s[layout.servoW]! };
+		plant = { ...changed, avionicsPowerW: electronicsW() };
 		loads = after;
 		hand?.reload(plant);
 		loadPlant(kernel, plant, craft.sensors);
@@ -206,8 +209,9 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	/** Plant with what servos take now; the load's own numbers stay. */
 	const loadServos = (watts: number): void => {
 		s[layout.servoW]! += watts;
-		plant = { ...plant, avionicsPowerW: on.plant.avionicsPowerW + s[layout.servoW]! };
+		plant = { ...plant, avionicsPowerW: electronicsW() };
 		loadPlant(kernel, plant, craft.sensors);
+		limb?.servos.besides(plant.avionicsPowerW);
 		limb?.agree(kernel, on.touch);
 	};
 

@@ -11,6 +11,19 @@ export interface Ending {
 	readonly reason: string;
 }
 
+/** What the limb's servos take from the electronics supply now. */
+export interface DrawnByServos {
+	/** On top of the plant's own electronics. */
+	amperes(): number;
+	/** The servo that takes most; null where none takes any. */
+	most(): { readonly name: string; readonly amperes: number } | null;
+}
+
+function drawnWords(servos: DrawnByServos | null): string {
+	const most = servos?.most();
+	return most ? `; the servo of '${most.name}' draws ${most.amperes.toFixed(1)} A` : "";
+}
+
 /**
  * Whether a flight has ended: numbers beyond 200 rad/s or 300 m/s or not finite ('diverged'), thrust no longer pointing up, that is tilt beyond 90 degrees ('flipped'), no battery voltage for the load
  * or less than the electronics need ('brownOut'). What the ground ends: ground-ending.ts.
@@ -21,6 +34,7 @@ export function endingOf(
 	supply: Supply,
 	x: Float64Array,
 	timeUs: number,
+	servos: DrawnByServos | null = null,
 ): Ending | null {
 	bodyRates(kernel, x, rates);
 	const spin = Math.sqrt(rates[0]! ** 2 + rates[1]! ** 2 + rates[2]! ** 2);
@@ -46,32 +60,38 @@ export function endingOf(
 	if (kernel.work[WORK_BROWN_OUT]! > 0)
 		return {
 			status: "brownOut",
-			reason: `the battery cannot give the power that the motors take at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `the battery cannot give the power that the motors take${drawnWords(servos)} at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	if (volts < plant.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
-	return supplyEnding(supply, plant, volts, timeUs);
+	return supplyEnding(supply, plant, volts, timeUs, servos);
 }
 
 /**
  * The electronics' regulator: it gives no more than its limit, and with less than output plus dropout before it the output falls with the battery.
  * Power behind it is taken as power before it: what a regulator itself loses is left out.
  */
-function supplyEnding(supply: Supply, plant: Plant, batteryV: number, timeUs: number): Ending | null {
-	const amperes = plant.avionicsPowerW / supply.outputV;
+function supplyEnding(
+	supply: Supply,
+	plant: Plant,
+	batteryV: number,
+	timeUs: number,
+	servos: DrawnByServos | null,
+): Ending | null {
+	const amperes = plant.avionicsPowerW / supply.outputV + (servos?.amperes() ?? 0);
 	if (amperes > supply.limitA)
 		return {
 			status: "brownOut",
-			reason: `electronics and servos ask the supply for ${amperes.toFixed(1)} A, it gives ${supply.limitA} A, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `electronics and servos ask the supply for ${amperes.toFixed(2)} A, it gives ${supply.limitA} A${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	const output = Math.min(supply.outputV, batteryV - supply.dropoutV);
 	if (output < supply.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${batteryV.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `battery at ${batteryV.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	return null;
 }

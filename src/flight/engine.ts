@@ -31,6 +31,7 @@ import { createRecorder } from "./recorder.ts";
 import type { FlightResult } from "./result.ts";
 import { noteDue, push, shift } from "./ring.ts";
 import { createSensors } from "./sensors.ts";
+import { servosHolding } from "./servo-supply.ts";
 import { type Flight, type FlightSetup, resolveOptions } from "./setup.ts";
 import { holdOnRig, holdRest, holdTrim, startOf } from "./start.ts";
 import { createStepper } from "./steppers.ts";
@@ -52,21 +53,24 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const start = startOf(setup);
 	const { trim } = start;
-	const plant = wiredPlant(setup, start.plant);
+	const built = wiredPlant(setup, start.plant);
 	const n = start.plant.rotors.length;
-	const kernel = createKernel(plant, craft.sensors);
 	const controller = createController(
 		setup.wiring?.gainSet ?? gainSet,
 		timing.control.periodUs * 1e-6,
 		wiredMixer(setup, start.mixer),
 	);
-	const held = createStepper(setup, plant, start.down);
+	const held = createStepper(setup, built, start.down);
+	// In a limb's flight its servos take what they take, step by step.
+	const plant = held.limb ? { ...built, avionicsPowerW: craft.battery.avionicsPowerW } : built;
+	const kernel = createKernel(plant, craft.sensors);
 	const { stepper, ground } = held;
 	const layout = layoutFor(craft, controller.stateLength, stepper.ownLength);
 	const s = new Float64Array(layout.size);
 	const x = s.subarray(layout.x, layout.x + ROTORS + n);
 	const controllerState = s.subarray(layout.controller, layout.controller + controller.stateLength);
 	const touch = s.subarray(layout.touch, layout.touch + stepper.ownLength);
+	const drawn = held.limb?.servos.drawnIn(touch) ?? servosHolding(craft, start.servoNm);
 	const next = s.subarray(layout.next, layout.next + EVENT.apply + n + 1);
 	const counts = s.subarray(layout.counts, layout.counts + COUNT.length);
 	const RECORD = EVENT.apply + n;
@@ -178,7 +182,7 @@ export function createFlight(setup: FlightSetup): Flight {
 	const watch = (timeUs: number): void => {
 		validity.watch(x, air, actions.plant);
 		ending =
-			endingOf(kernel, actions.plant, craft.supply, x, timeUs) ??
+			endingOf(kernel, actions.plant, craft.supply, x, timeUs, drawn) ??
 			groundEnding(kernel, actions.plant, x, timeUs);
 	};
 
@@ -323,7 +327,7 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const begin = (): void => {
 		wind.fill(air);
-		held.limb?.begin(kernel, touch, start);
+		held.limb?.begin(kernel, touch, start.servoNm);
 		if (drill.start === "ground") {
 			holdRest(setup, ground, layout, s, x, touch);
 			liveness.makeSafe(s);

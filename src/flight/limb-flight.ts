@@ -1,5 +1,6 @@
 import { gripPlace } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { servoAmperes } from "../craft/servo-current.ts";
 import { toMatrix } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
@@ -18,24 +19,25 @@ import {
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
 import { joinLoad, leaveLoad } from "../physics/limb-change.ts";
-import { createLimbForces, type DragPlace, GRIP, type LimbForces } from "../physics/limb-forces.ts";
+import { limbForces } from "../physics/limb-drag.ts";
+import { GRIP, type LimbForces } from "../physics/limb-forces.ts";
 import type { LimbGround } from "../physics/limb-ground.ts";
 import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts";
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
-import { preload, servoTorquesAt } from "../physics/servo-torque.ts";
+import { preload } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
-import type { Trim } from "../physics/trim.ts";
 import { type Drill, LEVEL_GROUND } from "./drill.ts";
 import { createLimbTouch, type Reached, reachDown } from "./limb-touch.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
+import { createServoSupply, type ServoSupply } from "./servo-supply.ts";
 
 /** A flight in which a limb moves, or a load swings. */
 export interface LimbFlight extends Standing {
 	readonly stepper: Stepper;
-	/** Its own numbers at the flight's start, and the kernel made to agree; soft servos carry what they must in the trim that is given. */
-	begin(kernel: Kernel, own: Float64Array, at?: { readonly plant: Plant; readonly trim: Trim }): void;
+	/** Its own numbers at the flight's start, and the kernel made to agree; `servoNm`: what the servos hold their pose with in its trim. */
+	begin(kernel: Kernel, own: Float64Array, servoNm?: readonly number[]): void;
 	/** The servo of a link goes to an angle from folded, no faster than `rateRadPerSec`. */
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
@@ -60,7 +62,9 @@ export interface LimbFlight extends Standing {
 	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
 	/** Makes the kernel agree after other numbers of the craft were written into it. */
 	agree(kernel: Kernel, own: Float64Array): void;
-	/** What a recorder writes: each link's angle and torque, then the swing. */
+	/** What the servos take from the electronics supply. */
+	readonly servos: ServoSupply;
+	/** What a recorder writes: each link's angle, then its torque, then its servo's current, then the swing. */
 	readonly columns: readonly string[];
 	write(own: Float64Array, row: Float64Array, at: number): void;
 	/** What the servos went through, sentences. */
@@ -100,9 +104,6 @@ export interface LimbFlightSpec {
 	wired(plant: Plant): Plant;
 }
 
-/** Drag coefficient of a cube across the flow (Hoerner, Fluid-Dynamic Drag, 1965, from memory); a load is taken for a cube as dense as water. */
-const LOAD_DRAG = 1.05;
-const WATER_KG_PER_M3 = 1000;
 /** A pendulum that swings farther from rest than this cannot keep its cord taut by its weight alone. */
 const SLACK_DEG = 90;
 
@@ -113,6 +114,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const takeUps = drill.events.filter(({ kind }) => kind === "takeUp").length;
 	const hangs = craft.load.tether || craft.load.liquid ? 2 : 0;
 	const most = links + hangs * (spec.loads.length + takeUps);
+	const joints = jointStateSize(most);
+	const servos = createServoSupply(craft, joints);
 	let made = limbTree(craft, spec.loads, pose, spec.down);
 	/** The ground is as hard as this craft's feet make it. */
 	const built = spec.wired(plantFor(made.tree, made.startRad));
@@ -120,14 +123,14 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		craft,
 		built,
 		drill.ground ?? LEVEL_GROUND,
-		jointStateSize(most),
+		joints + servos.length,
 		spec.loads.length + takeUps,
 	);
 	const ownLength = touch.at + touch.length;
 	const grip = new Float64Array(GRIP.length);
 	const profiles = createJointProfiles(links);
 	let ground = touch.groundFor(made, spec.loads, pose);
-	let inner = stepperFor(made, made.startRad, forcesFor(craft, made, spec.loads, grip), ground);
+	let inner = stepperFor(made, made.startRad, limbForces(craft, made, spec.loads, grip), ground);
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
@@ -179,6 +182,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		idle: () => false,
 		step(kernel, x, u, air, outside, own) {
 			inner.step(kernel, x, u, air, outside, own);
+			servos.hold(own, inner.torques);
+			servos.draw(kernel, own);
 			note(own, kernel.work);
 			touch.watch(ground, own, JOINT.blocks * inner.posture.count);
 			follow();
@@ -190,6 +195,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		columns: [
 			...(craft.limb?.links ?? []).map((_, i) => `limbAngle${i}`),
 			...(craft.limb?.links ?? []).map((_, i) => `limbTorque${i}`),
+			...(craft.limb?.links ?? []).map((_, i) => `limbCurrent${i}`),
 			...(hangs ? ["swing"] : []),
 		],
 		centreM,
@@ -199,13 +205,16 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		get posture() {
 			return inner.posture;
 		},
-		begin(kernel, own, at) {
+		begin(kernel, own, servoNm = []) {
 			inner.begin(kernel, own, made.startRad);
 			touch.clear(own);
-			if (at && made.drives.some(({ kind }) => kind === "soft")) {
-				preload(made.drives, servoTorquesAt(craft, point, at.plant, at.trim), own);
+			if (made.drives.some(({ kind }) => kind === "soft")) {
+				preload(made.drives, servoNm, own);
 				inner.refresh(kernel, own);
 			}
+			inner.torques.set(servoNm);
+			servos.hold(own, servoNm);
+			servos.draw(kernel, own);
 			follow();
 		},
 		rest(x, own) {
@@ -220,8 +229,10 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		loadTouches: touch.loadTouches,
 		reach: (x, own, load) => reachDown(craft, touch, load, Array.from(own.subarray(0, links)), centreM, x),
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),
+		servos,
 		agree(kernel, own) {
 			inner.refresh(kernel, own);
+			servos.draw(kernel, own);
 			follow();
 		},
 		follow: (own, link, points) => inner.follow(own, link, points),
@@ -231,10 +242,11 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			for (let i = 0; i < links; i++) {
 				row[at + i] = own[i]!;
 				row[at + links + i] = inner.torques[i]!;
+				row[at + 2 * links + i] = own[joints + i]!;
 			}
 			if (!hangs) return;
 			const n = made.tree.bodies.length;
-			row[at + 2 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
+			row[at + 3 * links] = n > links ? Math.acos(Math.cos(own[n - 2]!) * Math.cos(own[n - 1]!)) : 0;
 		},
 		change(kernel, x, own, loads, taken, down, standing = false) {
 			const n = made.tree.bodies.length;
@@ -251,7 +263,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			after.joints.set(startRad);
 			for (let i = 0; i < kept; i++) after.joints[all + i] = own[n + i]!;
 			const below = touch.groundFor(next, loads, startRad);
-			const stepperNext = stepperFor(next, startRad, forcesFor(craft, next, loads, grip), below);
+			const stepperNext = stepperFor(next, startRad, limbForces(craft, next, loads, grip), below);
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
@@ -259,13 +271,14 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			if (taken && load) joinLoad(before, after, placeOf(craft, load, startRad, down), spin, x, loose);
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
-			own.fill(0, 0, touch.at);
+			own.fill(0, 0, joints);
 			const held = touch.at + ownSize(below.contacts.count);
 			own.fill(0, held, ownLength);
 			for (let block = 0; block < JOINT.blocks; block++)
 				for (let i = 0; i < Math.min(kept, all); i++) own[block * all + i] = old[block * n + i]!;
 			own.set(after.joints, 0);
 			own[JOINT.blocks * all] = old[JOINT.blocks * n]!;
+			stepperNext.torques.set(inner.torques.subarray(0, links));
 			made = next;
 			inner = stepperNext;
 			ground = below;
@@ -307,7 +320,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		notes: () => [
 			...touch.notes(),
 			...(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
-				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${((servo.stallCurrentA * peak[i]!) / servo.torqueLimitNm).toFixed(1)} A`;
+				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${servoAmperes(servo, peak[i]!).toFixed(1)} A`;
 				return peak[i]! > 0
 					? [over[i]! > 0 ? `${said}; overpowered for ${over[i]!.toFixed(2)} s` : said]
 					: [];
@@ -337,42 +350,4 @@ function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], do
 	const held = load.inGrip && craft.limb ? gripPlace(craft.limb, poseRad, load.positionM) : load.positionM;
 	const { tether } = craft.load;
 	return tether ? vec3.add(held, vec3.scale(down, load.cordM ?? tether.lengthM)) : held;
-}
-
-/** Wind and wash on each link at its middle, and on what hangs or is held in the grip at its own. */
-function forcesFor(
-	craft: Craft,
-	made: LimbTree,
-	loads: readonly CarriedLoad[],
-	grip: Float64Array,
-): LimbForces {
-	const { bodies } = made.tree;
-	const { tether } = craft.load;
-	const links = craft.limb?.links ?? [];
-	const last = Math.max(0, links.length - 1);
-	const from = (placeM: Vec3, body: number): Vec3 =>
-		vec3.subtract(placeM, bodies[body]?.mass.centreOfMassM ?? placeM);
-	const drag: DragPlace[] = links.map(({ hingeM, tipM, dragAreaM2 }, body) => ({
-		body,
-		fromCentreM: from(vec3.scale(vec3.add(hingeM, tipM), 0.5), body),
-		areaM2: dragAreaM2,
-	}));
-	loads.forEach(({ massKg, positionM, inGrip }, i) => {
-		const areaM2 = LOAD_DRAG * Math.cbrt(massKg / WATER_KG_PER_M3) ** 2;
-		if (tether) drag.push({ body: links.length + 2 * i + 1, fromCentreM: [0, 0, 0], areaM2 });
-		else if (inGrip && craft.limb) drag.push({ body: last, fromCentreM: from(positionM, last), areaM2 });
-	});
-	const parents = bodies.map(({ parent }) => parent);
-	return createLimbForces({
-		drag,
-		grip,
-		gripBody: last,
-		gripFromCentreM: craft.limb ? from(craft.limb.gripM, last) : [0, 0, 0],
-		airDensityKgM3: craft.air.densityKgM3,
-		rotorRadiusM: craft.propulsion.radiusM,
-		carries(i, b) {
-			for (let at = b; at >= 0; at = parents[at]!) if (at === i) return true;
-			return false;
-		},
-	});
 }

@@ -74,5 +74,6 @@ export const TRACE_COLUMNS: readonly {
 	{ name: "rotorSpeed", unit: "rad/s", perRotor: true },
 	{ name: "limbAngle", unit: "rad", limb: true },
 	{ name: "limbTorque", unit: "N m", limb: true },
+	{ name: "limbCurrent", unit: "A", limb: true },
 	{ name: "swing", unit: "rad", limb: true },
 ];

@@ -4,16 +4,18 @@ import { curveSpeed } from "../craft/speed-curve.ts";
 import { toEuler } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import type { Standing } from "../physics/ground.ts";
+import type { HeldLimb } from "../physics/held-limb.ts";
 import { AIR_SIZE, ESTIMATE, type Kernel, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
 import type { Rig } from "../physics/pivot-rig.ts";
 import type { Plant } from "../physics/plant.ts";
-import { plantAt } from "../physics/plant-at.ts";
-import { settle, type Trim, trimAt } from "../physics/trim.ts";
+import { loadsAt } from "../physics/plant-at.ts";
+import { settle, type Trim, type TrimResult, trimAt } from "../physics/trim.ts";
 import type { Drill } from "./drill.ts";
 import type { Layout } from "./layout.ts";
+import { movesLimb } from "./limb-flight.ts";
 import type { FlightSetup } from "./setup.ts";
-import { meanWind, shearShare } from "./wind-field.ts";
+import { blowSteadily, meanWind } from "./wind-field.ts";
 
 export interface Start {
 	readonly plant: Plant;
@@ -21,8 +23,10 @@ export interface Start {
 	readonly trim: Trim;
 	/** The drill's mean wind where it has one, else the operating point's; NED. */
 	readonly meanWindMPerSec: Vec3;
-	/** Down in body axes: what hangs does so along it. */
+	/** The way a load hangs, body axes. */
 	readonly down: Vec3;
+	/** What each link's servo holds its pose with; its current is among the plant's electronics. */
+	readonly servoNm: readonly number[];
 	/** Empty, or why there is no trim to start from. */
 	readonly noTrim: string;
 }
@@ -36,36 +40,29 @@ const known = new WeakMap<Craft, WeakMap<OperatingPoint, Map<string, Start>>>();
  */
 export function startOf({ craft, point, drill }: FlightSetup): Start {
 	const { meanMPerSec, roughnessM } = drill.wind;
-	const key = `${drill.heightM} ${meanMPerSec.join(" ")} ${roughnessM}`;
+	const moves = movesLimb(craft, drill, loadsAt(craft, point));
+	const key = `${drill.heightM} ${meanMPerSec.join(" ")} ${roughnessM} ${moves}`;
 	const points = known.get(craft) ?? new WeakMap<OperatingPoint, Map<string, Start>>();
 	known.set(craft, points);
 	const starts = points.get(point) ?? new Map<string, Start>();
 	points.set(point, starts);
-	const start = starts.get(key) ?? freshStart(craft, point, drill);
+	const start = starts.get(key) ?? freshStart(craft, point, drill, moves);
 	starts.set(key, start);
 	return start;
 }
 
-function freshStart(craft: Craft, point: OperatingPoint, drill: Drill): Start {
+/** `moves`: the flight has limb and hanging load as bodies of their own, on which the air acts. */
+function freshStart(craft: Craft, point: OperatingPoint, drill: Drill, moves: boolean): Start {
 	const mixer = craftMixer(craft);
-	const bare = plantAt(craft, point);
 	const mean = meanWind(drill.wind, point.windMPerSec);
-	const share =
-		drill.wind.roughnessM === null ? 1 : shearShare(drill.wind.roughnessM, startHeight(bare, drill.heightM));
 	const air = new Float64Array(AIR_SIZE);
-	for (let i = 0; i < 9; i++) air[i] = mean[i % 3]! * share;
-	const { plant, result, down } = settle(craft, point, (each) =>
-		trimAt(craft, each, point, { heightM: drill.heightM, air, mixer }),
-	);
-	if (result.feasible) return { plant, mixer, trim: result.trim, meanWindMPerSec: mean, down, noTrim: "" };
-	return {
-		plant,
-		mixer,
-		trim: fullCommand(plant, drill.heightM),
-		meanWindMPerSec: mean,
-		down,
-		noTrim: result.reason,
-	};
+	blowSteadily(drill.wind, mean, air);
+	const trimFor = (each: Plant, held: HeldLimb | null): TrimResult =>
+		trimAt(craft, each, point, { heightM: drill.heightM, air, mixer, held: moves ? held : null });
+	const { plant, result, down, servoNm } = settle(craft, point, trimFor, air);
+	const common = { plant, mixer, meanWindMPerSec: mean, down, servoNm };
+	if (result.feasible) return { ...common, trim: result.trim, noTrim: "" };
+	return { ...common, trim: fullCommand(plant, drill.heightM), noTrim: result.reason };
 }
 
 /** Continuous state, held readings, set-points and commands of the trim, level offset and bias included in the readings. */

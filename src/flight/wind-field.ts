@@ -43,6 +43,18 @@ export function shearShare(roughnessM: number, heightM: number): number {
 	return Math.log(Math.max(heightM, roughnessM) / roughnessM) / Math.log(REFERENCE_HEIGHT_M / roughnessM);
 }
 
+function shear(roughnessM: number, meanMPerSec: Vec3, air: Float64Array): void {
+	for (let k = 0; k < 3; k++) air[AIR_SHEARED + k] = meanMPerSec[k]!;
+	air[AIR_ROUGHNESS] = roughnessM;
+	air[AIR_SHEAR_SCALE] = 1 / Math.log(REFERENCE_HEIGHT_M / roughnessM);
+}
+
+/** The mean wind alone into a kernel's air array that is still empty. */
+export function blowSteadily({ roughnessM }: WindSpec, meanMPerSec: Vec3, air: Float64Array): void {
+	if (roughnessM !== null) shear(roughnessM, meanMPerSec, air);
+	else for (let i = 0; i < 9; i++) air[i] = meanMPerSec[i % 3]!;
+}
+
 export function createWindField(
 	spec: WindSpec,
 	meanMPerSec: Vec3,
@@ -100,13 +112,7 @@ export function createWindField(
 				air[3 * stage + 1] = ve;
 				air[3 * stage + 2] = vd;
 			}
-			if (sheared) {
-				air[AIR_SHEARED] = meanMPerSec[0];
-				air[AIR_SHEARED + 1] = meanMPerSec[1];
-				air[AIR_SHEARED + 2] = meanMPerSec[2];
-				air[AIR_ROUGHNESS] = spec.roughnessM ?? 0;
-				air[AIR_SHEAR_SCALE] = 1 / Math.log(REFERENCE_HEIGHT_M / (spec.roughnessM ?? 1));
-			}
+			if (spec.roughnessM !== null) shear(spec.roughnessM, meanMPerSec, air);
 			// Flights start heading north: the air's turning is taken into body axes at that heading.
 			air[AIR_ROTATION] = t ? north * t[3]! - east * t[4]! : 0;
 			air[AIR_ROTATION + 1] = t ? east * t[3]! + north * t[4]! : 0;

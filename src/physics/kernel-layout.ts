@@ -151,6 +151,11 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 	kernel.work[WORK_WEIGHED_STEP] = -1;
 }
 
+/** What takes power behind the electronics supply, W; the battery's own resistance. */
+export function loadElectronics(kernel: Kernel, resistanceOhm: number, powerW: number): void {
+	kernel.p[16] = 4 * resistanceOhm * powerW;
+}
+
 /** Body rates of a state, rad/s: J^-1 (H - h). `out` 3. */
 export function bodyRates(kernel: Kernel, x: Float64Array, out: Float64Array): void {
 	const { p, rotorCount, inner } = kernel;

@@ -1,6 +1,13 @@
 import type { Vec3 } from "../math/types.ts";
 import type { Posture } from "./joint-tree.ts";
-import { HEAD_SIZE, ROTOR_STRIDE, ROTORS } from "./kernel-layout.ts";
+import {
+	AIR_ROUGHNESS,
+	AIR_SHEAR_SCALE,
+	AIR_SHEARED,
+	HEAD_SIZE,
+	ROTOR_STRIDE,
+	ROTORS,
+} from "./kernel-layout.ts";
 import { createLimbPoints } from "./limb-points.ts";
 
 /** Forces from outside on the moving bodies: wind, the rotors' wash, a grip that is stuck. */
@@ -59,6 +66,14 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 	const disc = 2 * spec.airDensityKgM3 * Math.PI * radius * radius;
 	const pull = new Float64Array(3);
 	const { point, speed, force: given, placeOn, speedAt, apply } = createLimbPoints(spec.carries);
+	const wind = new Float64Array(3);
+
+	/** Wind at the height of the centre of the whole, world, into `wind`: what does not shear, and the log law as in the kernel. */
+	const blow = (x: Float64Array, air: Float64Array): void => {
+		const z0 = air[AIR_ROUGHNESS]!;
+		const share = z0 > 0 ? Math.log(Math.max(-x[2]!, z0) / z0) * air[AIR_SHEAR_SCALE]! : 0;
+		for (let k = 0; k < 3; k++) wind[k] = air[k]! + share * air[AIR_SHEARED + k]!;
+	};
 
 	/** Adds the rotors' wash at `point` to `speed` as speed through the air. */
 	const washOut = (x: Float64Array, posture: Posture, p: Float64Array): void => {
@@ -90,12 +105,13 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 	return {
 		add(posture, x, rates, turn, air, p, load, along) {
 			const { centre } = posture;
+			blow(x, air);
 			for (let at = 0; at < drag.length; at += 5) {
 				const b = drag[at]!;
 				placeOn(posture, b, drag, at + 1);
 				speedAt(posture, b, x, rates, turn);
 				for (let k = 0; k < 3; k++)
-					speed[k]! -= turn[k]! * air[0]! + turn[3 + k]! * air[1]! + turn[6 + k]! * air[2]!;
+					speed[k]! -= turn[k]! * wind[0]! + turn[3 + k]! * wind[1]! + turn[6 + k]! * wind[2]!;
 				washOut(x, posture, p);
 				const size = Math.sqrt(speed[0]! * speed[0]! + speed[1]! * speed[1]! + speed[2]! * speed[2]!);
 				for (let k = 0; k < 3; k++) given[k] = -half * drag[at + 4]! * size * speed[k]!;

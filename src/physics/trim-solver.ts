@@ -4,6 +4,7 @@ import { curveSpeed } from "../craft/speed-curve.ts";
 import { solve } from "../math/matrix.ts";
 import * as quaternion from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
+import type { HeldLimb } from "./held-limb.ts";
 import { derivative } from "./kernel.ts";
 import { createKernel, type Kernel, OUTSIDE_SIZE, ROTORS, stateSize } from "./kernel-layout.ts";
 import type { Plant } from "./plant.ts";
@@ -44,6 +45,8 @@ export interface TrimSetup {
 	readonly heightM: number;
 	/** The kernel's air array. */
 	readonly air: Float64Array;
+	/** What the air does to limb and hanging load; default nothing. */
+	readonly held?: HeldLimb | null;
 }
 
 const UNKNOWNS = 7;
@@ -76,6 +79,7 @@ interface Problem {
 	readonly mixer: Mixer;
 	readonly kernel: Kernel;
 	readonly air: Float64Array;
+	readonly held: HeldLimb | null;
 	readonly hover: boolean;
 	/** Where it is given. */
 	readonly throttle: number;
@@ -91,13 +95,14 @@ interface Problem {
 }
 
 function createProblem(setup: TrimSetup): Problem {
-	const { plant, mixer, throttle, heightM, air } = setup;
+	const { plant, mixer, throttle, heightM, air, held = null } = setup;
 	const n = plant.rotors.length;
 	return {
 		plant,
 		mixer,
 		kernel: createKernel(plant),
 		air,
+		held,
 		hover: throttle === "hover",
 		throttle: typeof throttle === "number" ? throttle : 1,
 		clipIgnored: throttle === "full",
@@ -164,6 +169,7 @@ function placeReference(plant: Plant, x: Float64Array, heightM: number): void {
 function residual(problem: Problem, y: Float64Array, steady: boolean, out: Float64Array): void {
 	const { plant, kernel, x, dx } = problem;
 	apply(problem, y);
+	problem.held?.act(kernel, x, problem.air, problem.outside);
 	derivative(kernel, x, problem.u, problem.air, problem.outside, dx);
 	const weight = plant.massKg * plant.gravityMPerSec2;
 	const arm = problem.armM;

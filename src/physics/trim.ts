@@ -1,12 +1,16 @@
 import type { Mixer } from "../control/mixer.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { limbAmperes } from "../craft/servo-current.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
-import { AIR_SIZE } from "./kernel-layout.ts";
+import { type HeldLimb, heldLimb } from "./held-limb.ts";
+import { createKernel } from "./kernel-layout.ts";
 import { swings } from "./limb-tree.ts";
 import { craftMixer } from "./mixer-at.ts";
 import type { Plant } from "./plant.ts";
 import { loadsAt, plantWithLoads } from "./plant-at.ts";
+import { servoTorquesAt } from "./servo-torque.ts";
+import { steadyAir } from "./steady-air.ts";
 import { solveTrim, type TrimResult } from "./trim-solver.ts";
 
 export type { Trim, TrimResult } from "./trim-solver.ts";
@@ -18,6 +22,8 @@ export interface TrimPlace {
 	readonly air?: Float64Array;
 	/** Default `craftMixer(craft)`; pass it when trimming often. */
 	readonly mixer?: Mixer;
+	/** What the air does to limb and hanging load; default nothing. */
+	readonly held?: HeldLimb | null;
 }
 
 const FAR_FROM_GROUND_M = 1000;
@@ -35,39 +41,56 @@ export function trimAt(craft: Craft, plant: Plant, point: OperatingPoint, place:
 		throttle: point.throttle,
 		heightM: place.heightM ?? FAR_FROM_GROUND_M,
 		air: place.air ?? steadyAir(point),
+		held: place.held ?? null,
 	});
 }
 
-function steadyAir(point: OperatingPoint): Float64Array {
-	const air = new Float64Array(AIR_SIZE);
-	for (let i = 0; i < 9; i++) air[i] = point.windMPerSec[i % 3]!;
-	return air;
-}
-
-/** A plant, its trim, and down in body axes there. */
+/** A plant, its trim, what the air does to limb and load there, the way a load hangs, body axes, and the torque that each link's servo holds its pose with. */
 export interface Settled {
+	/** What its servos take is among the electronics' power. */
 	readonly plant: Plant;
 	readonly result: TrimResult;
+	readonly held: HeldLimb | null;
 	readonly down: Vec3;
+	/** Empty where it cannot hover. */
+	readonly servoNm: readonly number[];
 }
 
 /**
- * Plant and trim that agree: a load on a tether, or one that sloshes, hangs along the world's down in the trimmed attitude. Without one the first trim is the answer.
- * Each pass leaves some hundredths of the error before: 20 are enough for any wind that can be trimmed.
+ * Plant and trim that agree: a load on a tether, or one that sloshes, hangs along its weight and what blows on it in the trimmed attitude, and servos take from the battery what holding
+ * the pose asks for. Without limb and hanging load the first trim is the answer. Each pass leaves some hundredths of the error before: 20 are enough for any wind that can be trimmed. `air`:
+ * that of the trims, default the point's wind.
  */
-export function settle(craft: Craft, point: OperatingPoint, trimFor: (plant: Plant) => TrimResult): Settled {
+export function settle(
+	craft: Craft,
+	point: OperatingPoint,
+	trimFor: (plant: Plant, held: HeldLimb | null) => TrimResult,
+	air = steadyAir(point),
+): Settled {
 	const loads = loadsAt(craft, point);
+	const links = craft.limb?.links ?? [];
 	let down: Vec3 = [0, 0, 1];
-	let plant = plantWithLoads(craft, point, loads);
-	let result = trimFor(plant);
-	for (let pass = 0; pass < 20 && result.feasible && swings(craft, loads); pass++) {
-		const [roll, pitch] = result.trim.eulerRad;
-		const next: Vec3 = [-Math.sin(pitch), Math.sin(roll) * Math.cos(pitch), Math.cos(roll) * Math.cos(pitch)];
+	let servoNm: readonly number[] = [];
+	let servosA = 0;
+	let bare = plantWithLoads(craft, point, loads);
+	let plant = bare;
+	let held = heldLimb(craft, point, loads);
+	let result = trimFor(plant, held);
+	for (let pass = 0; pass < 20 && held && result.feasible; pass++) {
+		const { trim } = result;
+		const next = swings(craft, loads) ? held.hangsAlong(createKernel(plant), trim.state, air) : down;
+		servoNm = servoTorquesAt(craft, point, { plant, trim, down, air });
+		const amperes = limbAmperes(links, servoNm);
 		const moved = vec3.length(vec3.subtract(next, down));
-		if (moved < 1e-12) break;
-		down = next;
-		plant = plantWithLoads(craft, point, loads, down);
-		result = trimFor(plant);
+		if (moved < 1e-12 && Math.abs(amperes - servosA) < 1e-9) break;
+		servosA = amperes;
+		if (moved > 0) {
+			down = next;
+			bare = plantWithLoads(craft, point, loads, down);
+			held = heldLimb(craft, point, loads, down);
+		}
+		plant = { ...bare, avionicsPowerW: bare.avionicsPowerW + servosA * craft.supply.outputV };
+		result = trimFor(plant, held);
 	}
-	return { plant, result, down };
+	return { plant, result, held, down, servoNm: result.feasible ? servoNm : [] };
 }

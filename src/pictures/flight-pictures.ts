@@ -1,5 +1,5 @@
 import type { AxisName } from "../control/spec.ts";
-import type { Limb } from "../craft/limb-model.ts";
+import type { Craft } from "../craft/model.ts";
 import { type FlightResult, STATUS_WORDS } from "../flight/result.ts";
 import { anglesOf, attitudeStrip, type StripFlight } from "./attitude-strip.ts";
 import { type NamedSet, type PictureHead, signed } from "./looks.ts";
@@ -66,8 +66,11 @@ const endings = (flights: readonly DrawnFlight[]) =>
 			text: `${name}: ${STATUS_WORDS[flight.status]}`,
 		}));
 
-/** Everything worth seeing of flights over one time axis; where a limb moves, given here, what its hinges and servos do against their limits. */
-export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[], limb?: Limb): Picture {
+/** What the limits of a limb's panels come from. */
+type LimbOf = Pick<Craft, "limb" | "supply" | "battery">;
+
+/** Everything worth seeing of flights over one time axis; where the limb of a craft given here moves, what its hinges and servos do against their limits. */
+export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[], craft?: LimbOf): Picture {
 	const panel = (label: string, unit: string, asked: string | null, value: string): TracePanel => {
 		const lines: TraceLine[] = flights.map(({ letter, name, flight, look }) => ({
 			letter,
@@ -105,18 +108,24 @@ export function tracesPicture(head: PictureHead, flights: readonly DrawnFlight[]
 			panel("turn rate", "deg/s", "yawRateSetPoint", "yawRate"),
 			{ label: "busiest motor", unit: "%", lines: motors(Math.max) },
 			{ label: "idlest motor", unit: "%", lines: motors(Math.min) },
-			...limbPanels(flights, limb),
+			...limbPanels(flights, craft),
 		],
 		events: endings(flights),
 	});
 }
 
-/** Angle and torque of every link with the ends of travel and torque, and how far what hangs swings; those that a trace has. */
-function limbPanels(flights: readonly DrawnFlight[], limb: Limb | undefined): TracePanel[] {
-	const panel = (label: string, unit: string, column: string, limits: TracePanel["limits"]): TracePanel[] => {
+/** Angle and torque of every link with the ends of travel and torque, the current of their servos together, and how far what hangs swings; those that a trace has. */
+function limbPanels(flights: readonly DrawnFlight[], craft: LimbOf | undefined): TracePanel[] {
+	const panel = (
+		label: string,
+		unit: string,
+		columns: readonly string[],
+		limits: TracePanel["limits"],
+	): TracePanel[] => {
 		const lines = flights.flatMap(({ letter, name, flight, look }): TraceLine[] => {
-			const values = flight.trace.columns[column];
-			if (!values) return [];
+			const found = columns.flatMap((column) => flight.trace.columns[column] ?? []);
+			if (found.length === 0) return [];
+			const values = found[0]!.map((_, i) => found.reduce((sum, each) => sum + each[i]!, 0));
 			return [
 				{
 					letter,
@@ -129,16 +138,39 @@ function limbPanels(flights: readonly DrawnFlight[], limb: Limb | undefined): Tr
 		});
 		return lines.length > 0 ? [{ label, unit, lines, ...(limits && { limits }) }] : [];
 	};
-	const links = (limb?.links ?? []).flatMap(({ name, travelRad, servo }, i) => [
-		...panel(`${name} from folded`, "deg", `limbAngle${i}`, [
-			...travelRad.map((end) => ({ value: end * DEG, text: `travel ends at ${signed(end * DEG, 0)}°` })),
-		]),
-		...panel(`servo of ${name}`, "N m", `limbTorque${i}`, [
-			{ value: servo.torqueLimitNm, text: `at most ${servo.torqueLimitNm.toFixed(2)} N m` },
-			{ value: -servo.torqueLimitNm, text: "" },
-		]),
+	const links = craft?.limb?.links ?? [];
+	const hinges = links.flatMap(({ name, travelRad, servo }, i) => [
+		...panel(
+			`${name} from folded`,
+			"deg",
+			[`limbAngle${i}`],
+			[...travelRad.map((end) => ({ value: end * DEG, text: `travel ends at ${signed(end * DEG, 0)}°` }))],
+		),
+		...panel(
+			`servo of ${name}`,
+			"N m",
+			[`limbTorque${i}`],
+			[
+				{ value: servo.torqueLimitNm, text: `at most ${servo.torqueLimitNm.toFixed(2)} N m` },
+				{ value: -servo.torqueLimitNm, text: "" },
+			],
+		),
 	]);
-	return [...links, ...panel("swing of the load", "deg", "swing", undefined)];
+	const currents = craft
+		? panel(
+				"servos together",
+				"A",
+				links.map((_, i) => `limbCurrent${i}`),
+				supplyLimits(craft),
+			)
+		: [];
+	return [...hinges, ...currents, ...panel("swing of the load", "deg", ["swing"], undefined)];
+}
+
+/** What the electronics leave of what the supply gives. */
+function supplyLimits({ supply, battery }: LimbOf): TracePanel["limits"] {
+	const left = supply.limitA - battery.avionicsPowerW / supply.outputV;
+	return [{ value: left, text: `the electronics leave ${left.toFixed(1)} A` }];
 }
 
 /** Silhouettes along time: roll and pitch, and heading where it turned by 15 degrees or more. */

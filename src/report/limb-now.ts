@@ -1,8 +1,8 @@
 import { hoverTrim } from "../analysis/hover.ts";
 import { type Clearance, clearanceAt } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { servoAmperes } from "../craft/servo-current.ts";
 import { poseAt } from "../physics/plant-at.ts";
-import { servoTorquesAt } from "../physics/servo-torque.ts";
 
 /** A link at an operating point, hovering. */
 interface LinkNow {
@@ -25,8 +25,8 @@ export function limbNow(craft: Craft, point: OperatingPoint): LimbNow | null {
 	const { limb } = craft;
 	if (!limb) return null;
 	const pose = poseAt(craft, point);
-	const { plant, result } = hoverTrim(craft, point);
-	const torques = result.feasible ? servoTorquesAt(craft, point, plant, result.trim) : null;
+	const { result, servoNm } = hoverTrim(craft, point);
+	const torques = result.feasible ? servoNm : null;
 	return {
 		clearance: clearanceAt(craft, pose),
 		links: limb.links.map(({ name, servo }, i) => {
@@ -37,7 +37,7 @@ export function limbNow(craft: Craft, point: OperatingPoint): LimbNow | null {
 				angleRad: pose[i]!,
 				torqueNm,
 				limitNm,
-				currentA: torqueNm === null ? null : (servo.stallCurrentA * Math.abs(torqueNm)) / limitNm,
+				currentA: torqueNm === null ? null : servoAmperes(servo, torqueNm),
 			};
 		}),
 	};

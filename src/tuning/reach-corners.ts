@@ -9,7 +9,7 @@ const DEG = 180 / Math.PI;
 const TUNED_POSES = 5;
 
 /** Such as 'boom 90 deg, scoop -90 deg'. */
-export const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
+const poseWords = (craft: Craft, poseRad: readonly number[]): string =>
 	craft.limb!.links.map(({ name }, i) => `${name} ${(poseRad[i]! * DEG).toFixed(0)} deg`).join(", ");
 
 /** Such as 'boom 90 deg, scoop -90 deg with 150 g'. */

@@ -1,12 +1,11 @@
-import { linearise, trimOf } from "../analysis/linearise.ts";
+import { linearise, settled } from "../analysis/linearise.ts";
 import { marginsWithDisk } from "../analysis/margins-report.ts";
 import type { DiskReport, MarginsBrief } from "../analysis/report-types.ts";
 import type { Margin } from "../analysis/scalar-loop-types.ts";
 import { AXES, type GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
+import { limbAmperes } from "../craft/servo-current.ts";
 import type { Vec3 } from "../math/types.ts";
-import { servoTorquesAt } from "../physics/servo-torque.ts";
-import { settle } from "../physics/trim.ts";
 import type { Limits } from "./characters.ts";
 import type { ReachPose } from "./reach-pose.ts";
 
@@ -61,8 +60,8 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 		limbRad,
 		load: massKg > 0 ? { massKg } : "none",
 	});
-	const trimmed = (point: OperatingPoint) => settle(craft, point, (plant) => trimOf(craft, plant, point));
-	const folded = trimmed(
+	const folded = settled(
+		craft,
 		pointAt(
 			(craft.limb?.links ?? []).map(() => 0),
 			0,
@@ -74,10 +73,9 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 	return {
 		statics(poseRad, massKg) {
 			const point = pointAt(poseRad, massKg);
-			const { plant, result } = trimmed(point);
+			const { plant, result, servoNm } = settled(craft, point);
 			if (!result.feasible) return { reason: result.reason };
 			const commands = Array.from(result.trim.commands);
-			const servoNm = servoTorquesAt(craft, point, plant, result.trim);
 			const j = plant.inertiaKgM2;
 			const state = {
 				massKg,
@@ -87,7 +85,7 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 				centreOfMassM: plant.centreOfMassM,
 				productsKgM2: [j[1], j[2], j[5]] as const,
 				servoNm,
-				servoA: servoAmperes(craft, servoNm),
+				servoA: limbAmperes(craft.limb?.links ?? [], servoNm),
 			};
 			return { ...state, broken: brokenStatics(craft, state) };
 		},
@@ -99,12 +97,6 @@ export function createReach(craft: Craft, set: GainSet, limits: Limits, base: Op
 		},
 	};
 }
-
-const servoAmperes = (craft: Craft, servoNm: readonly number[]): number =>
-	servoNm.reduce((sum, torque, i) => {
-		const { servo } = craft.limb!.links[i]!;
-		return sum + (servo.stallCurrentA * Math.abs(torque)) / servo.torqueLimitNm;
-	}, 0);
 
 function brokenStatics(craft: Craft, state: Omit<ReachStatics, "broken">): Broken[] {
 	const broken: Broken[] = [];

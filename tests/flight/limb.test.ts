@@ -60,7 +60,9 @@ describe("a flight in which the limb moves", () => {
 	});
 
 	it("is the flight without a limb where the limb is told to stay, within 1e-9", () => {
-		const calm = withLimb((links) => links.map((link) => ({ ...link, dragAreaM2: 0 })));
+		const calm = withLimb((links) =>
+			links.map((link) => ({ ...link, dragAreaM2: 0, servo: { ...link.servo, stallCurrentA: 0 } })),
+		);
 		const step: DrillEvent = { atSec: 0.3, kind: "angle", axis: "roll", angleRad: 0.2 };
 		const flown = (events: DrillEvent[]) =>
 			fly({ craft: calm, point: NOMINAL_POINT, gainSet, drill: drillOf(events), options: QUIET }).trace;

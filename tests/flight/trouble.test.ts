@@ -166,7 +166,7 @@ describe("the electronics supply", () => {
 		expect(flown([servo(15 - own - 0.5)], {}, craft).status).toBe("completed");
 		const over = flown([servo(15 - own + 0.5)], {}, craft);
 		expect(over.status).toBe("brownOut");
-		expect(over.reason).toMatch(/ask the supply for 3\.1 A, it gives 3 A/);
+		expect(over.reason).toMatch(/ask the supply for 3\.10 A, it gives 3 A/);
 		expect(over.timeSec).toBeCloseTo(0.5, 2);
 	});
 	it("falls with the battery once that stands less than the dropout above the output", () => {

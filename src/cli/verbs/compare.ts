@@ -135,7 +135,7 @@ function compare(io: Io, file: string, options: Options): number {
 	plotIfAsked(io, options, {
 		step: () =>
 			pictureSvg(stepPicture(head, options.axis ?? busiestAxis(flown[0]!.flights[0]!, drills[0]!), drawn)),
-		traces: () => pictureSvg(tracesPicture(head, drawn)),
+		traces: () => pictureSvg(tracesPicture(head, drawn, scenario.craft)),
 		strip: () => pictureSvg(stripPicture(head, drawn)),
 	});
 	return json.sets.every((set) => set.fails.length === 0) ? EXIT.fine : EXIT.fails;

@@ -137,7 +137,7 @@ function fly(io: Io, file: string, options: Options): number {
 			pictureSvg(
 				stepPicture(head(`Drill '${drill.name}'`), options.axis ?? busiestAxis(result, drill), drawn),
 			),
-		traces: () => pictureSvg(tracesPicture(head(`Drill '${drill.name}'`), drawn)),
+		traces: () => pictureSvg(tracesPicture(head(`Drill '${drill.name}'`), drawn, scenario.craft)),
 		strip: () => pictureSvg(stripPicture(head(`Drill '${drill.name}'`), drawn)),
 	});
 	return result.fails.length === 0 ? EXIT.fine : EXIT.fails;

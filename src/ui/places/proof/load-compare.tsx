@@ -123,7 +123,7 @@ function Compared({
 	return (
 		<>
 			<p>{capital(loadSentence(trade))}</p>
-			<PictureView stale={stale} picture={tracesPicture(head, drawn, craft.limb)} />
+			<PictureView stale={stale} picture={tracesPicture(head, drawn, craft)} />
 			<CompareTable
 				caption={`Same gains, same flight, same air; differences against ${names[0]}`}
 				names={names}

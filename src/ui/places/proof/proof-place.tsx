@@ -122,7 +122,7 @@ function Followed({
 	const drill = chosenDrill.value;
 	const point = chosenPoint.value;
 	const brief = narrow.value;
-	const { limb } = scenario.value.craft;
+	const { craft } = scenario.value;
 	const head = { note: `operating point ${point}`, invented };
 	const strip = useMemo(
 		() => ({
@@ -136,14 +136,14 @@ function Followed({
 	);
 	const traces = useMemo(() => {
 		const picture = {
-			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights, limb),
+			...tracesPicture({ ...head, title: `Drill '${drill}'` }, flights, craft),
 			numbers: flightNumbers(flights, null),
 		};
 		return {
 			picture,
 			values: (timeSec: number) => picture.panels.map((panel) => valuesAt(panel, timeSec)),
 		};
-	}, [flights, drill, point, invented, limb]);
+	}, [flights, drill, point, invented, craft]);
 	const endSec = endOf(flights);
 	const cursorOver = (of: typeof strip | typeof traces) => (widthPx: number) => (
 		<TimeCursor {...of} widthPx={widthPx} endSec={endSec} />
