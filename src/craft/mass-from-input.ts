@@ -172,7 +172,13 @@ export function resolveLoad(
 				load.inertia,
 				"each principal moment positive and at most the sum of the other two",
 			);
-		return { massKg: load.mass, positionM, inertiaKgM2: j, ...hung };
+		return {
+			massKg: load.mass,
+			positionM,
+			inertiaKgM2: j,
+			...(load.size !== undefined && { sizeM: load.size }),
+			...hung,
+		};
 	}
 	const size = notes.assume(load.size, "length", {
 		path: "craft.load.size",
@@ -182,5 +188,5 @@ export function resolveLoad(
 		measure: "a ruler",
 	});
 	const i = (load.mass * size * size) / 6;
-	return { massKg: load.mass, positionM, inertiaKgM2: mat3.diagonal(i, i, i), ...hung };
+	return { massKg: load.mass, positionM, inertiaKgM2: mat3.diagonal(i, i, i), sizeM: size, ...hung };
 }

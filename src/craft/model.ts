@@ -37,6 +37,8 @@ export interface Load {
 	readonly positionM: Vec3;
 	/** About the load's own centre of mass, body axes. */
 	readonly inertiaKgM2: Mat3;
+	/** Edge of the cube that it is taken for. */
+	readonly sizeM?: number;
 	/** Always held by the limb, positionM being where that is while it is folded. */
 	readonly inGrip?: boolean;
 	/** From the grip to its centre while the limb is folded. */

@@ -3,6 +3,7 @@ import type { Vec3 } from "../math/types.ts";
 import { heaveAt } from "../physics/heave.ts";
 import type { Kernel } from "../physics/kernel-layout.ts";
 import { bodyRates, loadPlant } from "../physics/kernel-layout.ts";
+import { reachM } from "../physics/limb-contacts.ts";
 import type { CarriedLoad } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { loadsAt, plantWithLoads } from "../physics/plant-at.ts";
@@ -15,6 +16,7 @@ import { letGo, takeUp } from "./load-change.ts";
 import { KNOWN } from "./load-known.ts";
 import { PERSON } from "./pilot.ts";
 import { type FlightSetup, resolveOptions } from "./setup.ts";
+import { createSlackCord, type SlackCord } from "./slack-cord.ts";
 import { startOf } from "./start.ts";
 import type { Held } from "./steppers.ts";
 import { AXIS_INDEX, type StickInput } from "./stick-input.ts";
@@ -33,6 +35,8 @@ export interface DrillActions {
 	readonly plant: Plant;
 	/** What the firmware takes for carried (`KNOWN`). */
 	readonly known: Float64Array;
+	/** Looks whether a slack cord is taut. Allocates nothing unless it has become so. */
+	watchCord(timeUs: number): void;
 	/** Whoever holds the throttle moves it. */
 	moveHand(timeUs: number): void;
 	/** Ticks before this time do not happen. */
@@ -90,6 +94,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	let loads: readonly CarriedLoad[] = loadsAt(craft, point);
 	const known = new Float64Array(KNOWN.length);
 	known[KNOWN.massKg] = massOf(loads);
+	let cord: SlackCord | null = null;
 	let stallUntilUs = -1;
 	const notes: string[] = [];
 	const hand = handOf(on);
@@ -132,11 +137,16 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	/** Behind the supply but for the limb's servos in a limb's flight; elsewhere these hold what they held at the start. */
 	const electronicsW = (): number => on.plant.avionicsPowerW + s[layout.servoW]!;
 
-	const changeLoad = (after: readonly CarriedLoad[], taken: CarriedLoad | null): void => {
+	const changeLoad = (
+		after: readonly CarriedLoad[],
+		taken: CarriedLoad | null,
+		standing = false,
+		down = downIn(x),
+	): void => {
 		known.fill(0);
 		known[KNOWN.massKg] = massOf(after);
 		if (limb) {
-			const changed = limb.change(kernel, x, on.touch, after, taken !== null, downIn(x));
+			const changed = limb.change(kernel, x, on.touch, after, taken !== null, down, standing);
 			plant = { ...changed, avionicsPowerW: electronicsW() };
 			loads = after;
 			hand?.reload(plant);
@@ -154,6 +164,46 @@ export function createDrillActions(on: ActedOn): DrillActions {
 		hand?.reload(plant);
 		loadPlant(kernel, plant, craft.sensors);
 		on.held.stepper.reload?.(plant);
+	};
+
+	/** A load that stands on the ground below is gripped there, its weight on the ground until it is raised. */
+	const lift = (load: CarriedLoad, timeUs: number): void => {
+		const at = `${(timeUs * 1e-6).toFixed(2)} s`;
+		const found = limb!.reach(x, on.touch, load);
+		const { tether } = craft.load;
+		if (tether) {
+			if (found.aboveM <= tether.lengthM) {
+				cord = createSlackCord(craft, load, found.middleM, tether.lengthM);
+				notes.push(`load on the ground tied on at ${at}, its cord slack`);
+			} else
+				notes.push(
+					`load not tied on at ${at}: the place it would hang from was ${(1000 * found.aboveM).toFixed(0)} mm above the middle of the load on the ground, expected within the cord's ${(1000 * tether.lengthM).toFixed(0)} mm`,
+				);
+			return;
+		}
+		const within = reachM(craft, load.inGrip === true);
+		if (Math.abs(found.aboveM) > within) {
+			notes.push(
+				`load not taken up at ${at}: the place where it would be held was ${(1000 * Math.abs(found.aboveM)).toFixed(0)} mm ${found.aboveM > 0 ? "above" : "below"} the middle of the load on the ground, expected within ${(1000 * within).toFixed(0)} mm, the grip's radius or half the load's size`,
+			);
+			return;
+		}
+		const drift = Math.sqrt(x[3]! ** 2 + x[4]! ** 2 + x[5]! ** 2);
+		changeLoad([...loads, found.load], found.load, true);
+		notes.push(
+			`load gripped at ${at} where it stood on the ground, the craft moving at ${drift.toFixed(2)} m/s`,
+		);
+	};
+
+	/** A cord that has come to its length: the load hangs on it from here on, its weight on the ground until it is raised. */
+	const watchCord = (timeUs: number): void => {
+		if (!cord?.taut(limb!.posture, x)) return;
+		const { load } = cord;
+		const { turn } = limb!.reach(x, on.touch, load).load;
+		const hung = { ...load, cordM: cord.lengthM(), ...(turn && { turn }) };
+		changeLoad([...loads, hung], hung, true, cord.down());
+		cord = null;
+		notes.push(`its cord was pulled taut at ${(timeUs * 1e-6).toFixed(2)} s`);
 	};
 
 	/** Plant with what servos take now; the load's own numbers stay. */
@@ -228,13 +278,17 @@ export function createDrillActions(on: ActedOn): DrillActions {
 					positionM: event.positionM,
 					...(event.inGrip && { inGrip: true }),
 				};
-				changeLoad([...loads, load], load);
+				if (event.fromGround) lift(load, timeUs);
+				else changeLoad([...loads, load], load);
 				return;
 			}
 			case "letGo": {
+				cord = null;
 				const before = known[KNOWN.massKg]!;
 				if (loads.length === 0) return;
 				const [x0, y0] = momentsNow();
+				if (limb?.loadTouches(on.touch))
+					notes.push(`load let go at ${(timeUs * 1e-6).toFixed(2)} s, standing on the ground`);
 				changeLoad([], null);
 				if (!event.unnoticed) return;
 				const [x1, y1] = momentsNow();
@@ -300,6 +354,7 @@ export function createDrillActions(on: ActedOn): DrillActions {
 	return {
 		serve,
 		moveHand,
+		watchCord,
 		notes,
 		known,
 		get plant() {

@@ -54,13 +54,17 @@ export type DrillEvent =
 	| { readonly atSec: number; readonly kind: "force"; readonly forceN: Vec3; readonly durationSec: number }
 	/** The control loop does not run for durationSec; sensors and speed controllers go on. */
 	| { readonly atSec: number; readonly kind: "stall"; readonly durationSec: number }
-	/** A load, free and at rest, is taken up: where it stands folded, moving with the limb where it is in the grip; or let go. */
+	/**
+	 * A load, free and at rest, is taken up: where it stands folded, moving with the limb where it is in the grip. `fromGround`: it stands on the ground
+	 * straight below where it would be held, and is taken up only where that is within reach.
+	 */
 	| {
 			readonly atSec: number;
 			readonly kind: "takeUp";
 			readonly massKg: number;
 			readonly positionM: Vec3;
 			readonly inGrip?: boolean;
+			readonly fromGround?: boolean;
 	  }
 	/**
 	 * A link of the limb goes to an angle from folded, at a pace that would take `overSec` where given, else as fast as its servo does. With a measured `profile` it moves through

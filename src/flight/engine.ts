@@ -2,7 +2,6 @@ import { createController } from "../control/controller.ts";
 import { IN, OUT } from "../control/signals.ts";
 import { writeCurveSpeed } from "../craft/speed-curve.ts";
 import { createRandom } from "../math/random.ts";
-import { OWN_FEET, OWN_SINCE } from "../physics/ground-feet.ts";
 import { stepHeld } from "../physics/kernel.ts";
 import {
 	AIR_SIZE,
@@ -43,9 +42,6 @@ import { createWindField, TURBULENCE_TICK_US } from "./wind-field.ts";
 import { outputOfRotor, wiredMixer, wiredPlant, wiredSensors, wireHeld, wrongReadings } from "./wiring.ts";
 
 export type { Flight } from "./setup.ts";
-
-/** A limb that moves: the feet carry nothing, and what comes down ends where a propeller or the middle touches. */
-const NO_FEET = Float64Array.from({ length: OWN_FEET }, (_, i) => (i === OWN_SINCE ? 1e9 : 0));
 
 const NEVER = Number.POSITIVE_INFINITY;
 
@@ -98,7 +94,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		start.plant.spanM,
 		createRandom(seed, 3),
 	);
-	const groundEnding = createGroundEnding(setup, plant, ground ? touch : held.limb ? NO_FEET : null);
+	const groundEnding = createGroundEnding(setup, plant, held, touch);
 	const timeline = timelineOf(drill, wind.boundariesUs, craft.safety.signalLostAfterUs);
 	const faults = createFaults(layout, s);
 	const asked = createAsked(layout, s, craft.safety);
@@ -271,6 +267,7 @@ export function createFlight(setup: FlightSetup): Flight {
 			case EVENT.gyro:
 				integrateTo(timeUs);
 				readings.sampleGyro(timeUs);
+				actions.watchCord(timeUs);
 				watch(timeUs);
 				return;
 			case EVENT.attitude:
@@ -330,6 +327,7 @@ export function createFlight(setup: FlightSetup): Flight {
 
 	const begin = (): void => {
 		wind.fill(air);
+		held.limb?.begin(kernel, touch, start.servoNm);
 		if (drill.start === "ground") {
 			holdRest(setup, ground, layout, s, x, touch);
 			liveness.makeSafe(s);
@@ -346,7 +344,6 @@ export function createFlight(setup: FlightSetup): Flight {
 		input[IN.voltage] = trim.voltageV;
 		readInputs(layout, s, input);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
-		held.limb?.begin(kernel, touch, start.servoNm);
 		tellKnown();
 		controller.settle(controllerState, input, trim.u);
 		next.fill(NEVER);

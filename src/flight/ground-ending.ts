@@ -1,26 +1,29 @@
-import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
-import { OWN_ARRIVAL, OWN_ARRIVED, OWN_LAST, OWN_SINCE } from "../physics/ground-feet.ts";
+import { OWN_ARRIVAL, OWN_ARRIVED, OWN_LAST, OWN_SINCE } from "../physics/contact-law.ts";
 import { groundNormal } from "../physics/ground-spec.ts";
 import { bodyRates, type Kernel } from "../physics/kernel-layout.ts";
 import type { Plant } from "../physics/plant.ts";
 import { LEVEL_GROUND } from "./drill.ts";
 import type { Ending } from "./endings.ts";
 import type { FlightSetup } from "./setup.ts";
+import type { Held } from "./steppers.ts";
+import { aboutWords } from "./touch-names.ts";
 
 /** A rim that comes down so long after the feet last touched did not tip over: it hit the ground. */
 const TIPPING_SEC = 0.5;
 
 /**
- * What the ground ends: a foot arrived faster than it may ('hitGround'); the lowest point of a rotor disc's rim touches, having tipped about the feet
- * ('tippedOver') or out of the air ('hitGround'); the airframe's middle reaches the ground. `touch` null: no ground. Setting down slower ends nothing.
+ * What the ground ends: a foot, an end of the limb or the load arrived faster than it may ('hitGround'); the lowest point of a rotor disc's rim touches, having tipped about the feet
+ * ('tippedOver') or out of the air ('hitGround'); the airframe's middle reaches the ground. `own`: the stepper's numbers. Setting down slower ends nothing.
  */
 export function createGroundEnding(
 	{ craft, drill }: FlightSetup,
 	built: Plant,
-	touch: Float64Array | null,
+	{ ground, groundAt, nameOf }: Pick<Held, "ground" | "groundAt" | "nameOf">,
+	own: Float64Array,
 ): (kernel: Kernel, plant: Plant, x: Float64Array, timeUs: number) => Ending | null {
-	if (!touch) return () => null;
+	if (!ground) return () => null;
+	const touch = own.subarray(groundAt);
 	const spec = drill.ground ?? LEVEL_GROUND;
 	const normal = Float64Array.from(groundNormal(spec));
 	const { feetM } = craft.airframe;
@@ -38,16 +41,16 @@ export function createGroundEnding(
 		const a = normal[0]!;
 		const b = normal[1]!;
 		const c = normal[2]!;
+		if (touch[OWN_ARRIVAL]! > spec.crashMPerSec)
+			return {
+				status: "hitGround",
+				reason: `the ${nameOf(touch[OWN_ARRIVED]!)} arrived at ${touch[OWN_ARRIVAL]!.toFixed(2)} m/s, faster than the ${spec.crashMPerSec} m/s it bears, at ${instant(timeUs)}`,
+			};
 		up[3] = a * x[0]! + b * x[1]! + c * x[2]!;
 		if (up[3]! > up[4]!) return null;
 		up[0] = (1 - 2 * (j * j + k * k)) * a + 2 * (i * j + w * k) * b + 2 * (i * k - w * j) * c;
 		up[1] = 2 * (i * j - w * k) * a + (1 - 2 * (i * i + k * k)) * b + 2 * (j * k + w * i) * c;
 		up[2] = 2 * (i * k + w * j) * a + 2 * (j * k - w * i) * b + (1 - 2 * (i * i + j * j)) * c;
-		if (touch[OWN_ARRIVAL]! > spec.crashMPerSec)
-			return {
-				status: "hitGround",
-				reason: `the ${placeOf(feetM[touch[OWN_ARRIVED]!]!)} foot arrived at ${touch[OWN_ARRIVAL]!.toFixed(2)} m/s, faster than the ${spec.crashMPerSec} m/s it bears, at ${instant(timeUs)}`,
-			};
 		const middle = plant.centreOfMassM;
 		for (let r = 0; r < plant.rotors.length; r++) {
 			const { positionM, axis, radiusM } = plant.rotors[r]!;
@@ -62,7 +65,7 @@ export function createGroundEnding(
 			if (touch[OWN_SINCE]! < TIPPING_SEC)
 				return {
 					status: "tippedOver",
-					reason: `tipped over about the ${about(feetM, touch[OWN_LAST]!)}: the ${names[r]} propeller touched the ground at ${tilt} degrees to it at ${instant(timeUs)}`,
+					reason: `tipped over about ${aboutWords(feetM, touch[OWN_LAST]!, nameOf)}: the ${names[r]} propeller touched the ground at ${tilt} degrees to it at ${instant(timeUs)}`,
 				};
 			bodyRates(kernel, x, rates);
 			const down = -(a * x[3]! + b * x[4]! + c * x[5]!);
@@ -82,12 +85,3 @@ export function createGroundEnding(
 }
 
 const instant = (timeUs: number): string => `${(timeUs * 1e-6).toFixed(3)} s`;
-
-const placeOf = ([x, y]: Vec3): string =>
-	`${Math.abs(x) < 1e-6 ? "" : x > 0 ? "front" : "rear"} ${Math.abs(y) < 1e-6 ? "" : y > 0 ? "right" : "left"}`.trim() ||
-	"middle";
-
-function about(feet: readonly Vec3[], bits: number): string {
-	const names = feet.filter((_, i) => (bits >> i) & 1).map(placeOf);
-	return `${names.join(" and ")} ${names.length === 1 ? "foot" : "feet"}`;
-}

@@ -1,11 +1,15 @@
 import { gripPlace } from "../craft/limb-pose.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { servoAmperes } from "../craft/servo-current.ts";
+import { toMatrix } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
+import { ownSize } from "../physics/contact-law.ts";
+import { holdFoot, type Standing } from "../physics/ground.ts";
+import { restPose } from "../physics/ground-rest.ts";
 import { JOINT, jointStateSize } from "../physics/joint-drives.ts";
 import { createJointProfiles } from "../physics/joint-profiles.ts";
-import { type JointTree, wholeAt } from "../physics/joint-tree.ts";
+import { type JointTree, type Posture, wholeAt } from "../physics/joint-tree.ts";
 import {
 	bodyRates,
 	HEAD_SIZE,
@@ -17,19 +21,21 @@ import {
 import { joinLoad, leaveLoad } from "../physics/limb-change.ts";
 import { limbForces } from "../physics/limb-drag.ts";
 import { GRIP, type LimbForces } from "../physics/limb-forces.ts";
+import type { LimbGround } from "../physics/limb-ground.ts";
 import { createLimbStepper, type LimbStepper } from "../physics/limb-stepper.ts";
 import { type CarriedLoad, type LimbTree, limbTree } from "../physics/limb-tree.ts";
 import type { Plant } from "../physics/plant.ts";
 import { plantOf, poseAt } from "../physics/plant-at.ts";
 import { preload } from "../physics/servo-torque.ts";
 import type { Stepper } from "../physics/stepper.ts";
-import type { Drill } from "./drill.ts";
+import { type Drill, LEVEL_GROUND } from "./drill.ts";
+import { createLimbTouch, type Reached, reachDown } from "./limb-touch.ts";
 import { movesOf, nearMiss } from "./limb-way.ts";
 import { HANG_COLUMNS, writeHang } from "./load-hang.ts";
 import { createServoSupply, type ServoSupply } from "./servo-supply.ts";
 
 /** A flight in which a limb moves, or a load swings. */
-export interface LimbFlight {
+export interface LimbFlight extends Standing {
 	readonly stepper: Stepper;
 	/** Its own numbers at the flight's start, and the kernel made to agree; `servoNm`: what the servos hold their pose with in its trim. */
 	begin(kernel: Kernel, own: Float64Array, servoNm?: readonly number[]): void;
@@ -37,7 +43,7 @@ export interface LimbFlight {
 	aim(own: Float64Array, link: number, angleRad: number, rateRadPerSec: number): void;
 	/** A link moves as measured, points of [time from now, angle from folded]. */
 	follow(own: Float64Array, link: number, points: readonly (readonly [number, number])[]): void;
-	/** Other loads from here on; `taken` is the one that was at rest and free. Rewrites x, own and kernel. */
+	/** Other loads from here on; `taken` is the one that was at rest and free, or `standing` on the ground. Rewrites x, own and kernel. */
 	change(
 		kernel: Kernel,
 		x: Float64Array,
@@ -45,7 +51,14 @@ export interface LimbFlight {
 		loads: readonly CarriedLoad[],
 		taken: boolean,
 		down: Vec3,
+		standing?: boolean,
 	): Plant;
+	/** Where a load on the ground would be gripped now. */
+	reach(x: Float64Array, own: Float64Array, load: CarriedLoad): Reached;
+	/** Where the ground's numbers begin in the stepper's own, and what each contact is called. */
+	readonly groundAt: number;
+	nameOf(contact: number): string;
+	loadTouches(own: Float64Array): boolean;
 	/** The grip held where it is by a spring and damper; 0 lets go. */
 	hold(stiffnessNPerM: number, dampingNSecPerM: number): void;
 	/** Makes the kernel agree after other numbers of the craft were written into it. */
@@ -64,6 +77,7 @@ export interface LimbFlight {
 	/** Centre of mass of the whole, body axes; kept up to date. */
 	readonly centreM: Vec3;
 	readonly massKg: number;
+	readonly posture: Posture;
 	/** The joints that move by themselves: names of their numbers and places in `own`. */
 	live(): (readonly [string, number])[];
 }
@@ -72,6 +86,7 @@ export interface LimbFlight {
 export function movesLimb(craft: Craft, drill: Drill, loads: readonly CarriedLoad[]): boolean {
 	const hangs = craft.load.tether !== undefined || craft.load.liquid !== undefined;
 	if (hangs && (loads.length > 0 || drill.events.some(({ kind }) => kind === "takeUp"))) return true;
+	if (drill.events.some((event) => event.kind === "takeUp" && event.fromGround)) return true;
 	if (!craft.limb) return false;
 	return drill.events.some(
 		(event) =>
@@ -103,11 +118,21 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 	const most = links + hangs * mostLoads;
 	const joints = jointStateSize(most);
 	const servos = createServoSupply(craft, joints);
-	const ownLength = joints + servos.length;
 	let made = limbTree(craft, spec.loads, pose, spec.down);
+	/** The ground is as hard as this craft's feet make it. */
+	const built = spec.wired(plantFor(made.tree, made.startRad));
+	const touch = createLimbTouch(
+		craft,
+		built,
+		drill.ground ?? LEVEL_GROUND,
+		joints + servos.length,
+		mostLoads,
+	);
+	const ownLength = touch.at + touch.length;
 	const grip = new Float64Array(GRIP.length);
 	const profiles = createJointProfiles(links);
-	let inner = stepperFor(made, made.startRad, limbForces(craft, made, spec.loads, grip));
+	let ground = touch.groundFor(made, spec.loads, pose);
+	let inner = stepperFor(made, made.startRad, limbForces(craft, made, spec.loads, grip), ground);
 	let inside = jointStateSize(made.tree.bodies.length);
 	const peak = new Float64Array(links);
 	const over = new Float64Array(links);
@@ -119,7 +144,12 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		return plantOf(craft, point, wholeAt(tree, startRad));
 	}
 
-	function stepperFor(tree: LimbTree, startRad: readonly number[], acting: LimbForces): LimbStepper {
+	function stepperFor(
+		tree: LimbTree,
+		startRad: readonly number[],
+		acting: LimbForces,
+		below: LimbGround,
+	): LimbStepper {
 		return createLimbStepper({
 			plant: spec.wired(plantFor(tree.tree, startRad)),
 			tree: tree.tree,
@@ -128,6 +158,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			startRad,
 			profiles,
 			forces: acting,
+			ground: below,
 		});
 	}
 
@@ -136,7 +167,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let k = 0; k < 3; k++) centreM[k] = inner.posture.centre[k]!;
 	};
 
-	const note = (seconds: number, x: Float64Array): void => {
+	const note = (x: Float64Array, work: Float64Array): void => {
 		for (let b = links + 1; b < inner.posture.count; b += 2) {
 			writeHang(inner.posture, b, x, hang, 0);
 			if (hang[0]! > swungRad[0]!) swungRad[0] = hang[0]!;
@@ -144,7 +175,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		for (let i = 0; i < links; i++) {
 			const torque = Math.abs(inner.torques[i]!);
 			if (torque > peak[i]!) peak[i] = torque;
-			if (torque >= craft.limb!.links[i]!.servo.torqueLimitNm * (1 - 1e-9)) over[i]! += seconds;
+			if (torque >= craft.limb!.links[i]!.servo.torqueLimitNm * (1 - 1e-9)) over[i]! += work[WORK_STEP]!;
 		}
 	};
 
@@ -152,11 +183,11 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		ownLength,
 		idle: () => false,
 		step(kernel, x, u, air, outside, own) {
-			const seconds = kernel.work[WORK_STEP]!;
 			inner.step(kernel, x, u, air, outside, own);
 			servos.hold(own, inner.torques);
 			servos.draw(kernel, own);
-			note(seconds, x);
+			note(x, kernel.work);
+			touch.watch(ground, own, JOINT.blocks * inner.posture.count);
 			follow();
 		},
 	};
@@ -175,8 +206,12 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 		get massKg() {
 			return inner.posture.massKg;
 		},
+		get posture() {
+			return inner.posture;
+		},
 		begin(kernel, own, servoNm = []) {
 			inner.begin(kernel, own, made.startRad);
+			touch.clear(own);
 			if (made.drives.some(({ kind }) => kind === "soft")) {
 				preload(made.drives, servoNm, own);
 				inner.refresh(kernel, own);
@@ -186,6 +221,17 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			servos.draw(kernel, own);
 			follow();
 		},
+		rest(x, own) {
+			const arms = ground.armsAt(inner.posture);
+			const below = touch.belowFeet(arms);
+			if (below) return below;
+			return restPose(ground.contacts, arms, built, drill.ground ?? LEVEL_GROUND, x, own);
+		},
+		holdFoot: (own, foot, holdN) => holdFoot(ground.contacts, craft.airframe.feetM.length, own, foot, holdN),
+		groundAt: touch.at,
+		nameOf: touch.nameOf,
+		loadTouches: touch.loadTouches,
+		reach: (x, own, load) => reachDown(craft, touch, load, Array.from(own.subarray(0, links)), centreM, x),
 		aim: (own, link, angleRad, rate) => inner.aim(own, link, angleRad, rate),
 		servos,
 		agree(kernel, own) {
@@ -208,7 +254,7 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			for (let b = links + 1; b < inner.posture.count; b += 2)
 				writeHang(inner.posture, b, x, row, from + (HANG_COLUMNS.length * (b - links - 1)) / 2);
 		},
-		change(kernel, x, own, loads, taken, down) {
+		change(kernel, x, own, loads, taken, down, standing = false) {
 			const n = made.tree.bodies.length;
 			const rates = new Float64Array(3);
 			bodyRates(kernel, x, rates);
@@ -222,7 +268,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			const after = { tree: next.tree, joints: new Float64Array(2 * all), extra: new Float64Array(9) };
 			after.joints.set(startRad);
 			for (let i = 0; i < kept; i++) after.joints[all + i] = own[n + i]!;
-			const stepperNext = stepperFor(next, startRad, limbForces(craft, next, loads, grip));
+			const below = touch.groundFor(next, loads, startRad);
+			const stepperNext = stepperFor(next, startRad, limbForces(craft, next, loads, grip), below);
 			before.extra.set(inner.extraInertia);
 			after.extra.set(stepperNext.extraInertia);
 			const load = loads[loads.length - 1];
@@ -231,6 +278,8 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			else leaveLoad(before, after, [rates[0]!, rates[1]!, rates[2]!], spin, x);
 			const old = own.slice(0, inside);
 			own.fill(0, 0, joints);
+			const held = touch.at + ownSize(below.contacts.count);
+			own.fill(0, held, ownLength);
 			for (let block = 0; block < JOINT.blocks; block++)
 				for (let i = 0; i < Math.min(kept, all); i++) own[block * all + i] = old[block * n + i]!;
 			own.set(after.joints, 0);
@@ -238,9 +287,15 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 			stepperNext.torques.set(inner.torques.subarray(0, links));
 			made = next;
 			inner = stepperNext;
+			ground = below;
 			inside = jointStateSize(all);
 			inner.refresh(kernel, own);
 			follow();
+			if (standing && load) {
+				bodyRates(kernel, x, rates);
+				ground.place(inner.posture, x, rates, Float64Array.from(turnOf(x)));
+				touch.stand(ground, own, load.massKg);
+			}
 			return { ...spec.wired(plantFor(next.tree, startRad)), centreOfMassM: centreM };
 		},
 		live() {
@@ -268,15 +323,19 @@ export function createLimbFlight(spec: LimbFlightSpec): LimbFlight {
 				);
 			return said;
 		},
-		notes: () =>
-			(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
+		notes: () => [
+			...touch.notes(),
+			...(craft.limb?.links ?? []).flatMap(({ name, servo }, i) => {
 				const said = `servo of '${name}': up to ${peak[i]!.toFixed(2)} of its ${servo.torqueLimitNm.toFixed(2)} N m (${((100 * peak[i]!) / servo.torqueLimitNm).toFixed(0)} %), ${servoAmperes(servo, peak[i]!).toFixed(1)} A`;
 				return peak[i]! > 0
 					? [over[i]! > 0 ? `${said}; overpowered for ${over[i]!.toFixed(2)} s` : said]
 					: [];
 			}),
+		],
 	};
 }
+
+const turnOf = (x: Float64Array) => toMatrix([x[6]!, x[7]!, x[8]!, x[9]!]);
 
 /** Angular momentum of the rotors in the airframe, body axes. */
 function rotorSpin(kernel: Kernel, x: Float64Array): Vec3 {
@@ -296,5 +355,5 @@ function stillHanging(next: LimbTree, links: number, kept: number, before: LimbT
 function placeOf(craft: Craft, load: CarriedLoad, poseRad: readonly number[], down: Vec3): Vec3 {
 	const held = load.inGrip && craft.limb ? gripPlace(craft.limb, poseRad, load.positionM) : load.positionM;
 	const { tether } = craft.load;
-	return tether ? vec3.add(held, vec3.scale(down, tether.lengthM)) : held;
+	return tether ? vec3.add(held, vec3.scale(down, load.cordM ?? tether.lengthM)) : held;
 }

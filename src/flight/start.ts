@@ -3,7 +3,7 @@ import type { Craft, OperatingPoint } from "../craft/model.ts";
 import { curveSpeed } from "../craft/speed-curve.ts";
 import { toEuler } from "../math/quaternion.ts";
 import type { Vec3 } from "../math/types.ts";
-import type { Ground } from "../physics/ground.ts";
+import type { Standing } from "../physics/ground.ts";
 import type { HeldLimb } from "../physics/held-limb.ts";
 import { AIR_SIZE, ESTIMATE, type Kernel, ROTORS, stateSize } from "../physics/kernel-layout.ts";
 import { craftMixer } from "../physics/mixer-at.ts";
@@ -86,7 +86,7 @@ export function holdTrim(craft: Craft, trim: Trim, layout: Layout, s: Float64Arr
 /** At rest on its feet, motors still, throttle down; readings as the sensors see it there. */
 export function holdRest(
 	setup: FlightSetup,
-	ground: Ground | null,
+	ground: Standing | null,
 	layout: Layout,
 	s: Float64Array,
 	x: Float64Array,

@@ -1,7 +1,7 @@
 import * as mat3 from "../math/mat3.ts";
 import type { Mat3, Quat, Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
-import { type Feet, FOOT_STRIDE, FOOT_TOUCHES, OWN_FEET, OWN_LAST } from "./ground-feet.ts";
+import { type Contacts, FOOT_STRIDE, FOOT_TOUCHES, OWN_FEET, OWN_LAST, ownSize } from "./contact-law.ts";
 import { downhill, type GroundSpec, groundNormal } from "./ground-spec.ts";
 import { ROTORS } from "./kernel-layout.ts";
 import type { Plant } from "./plant.ts";
@@ -31,11 +31,12 @@ const rotate = (q: Quat, [x, y, z]: Vec3): Vec3 => {
 
 /**
  * Static equilibrium with the springs loaded, nose north: height and two tilts by Newton's method, so that the pushes carry the weight and no
- * moment is left. Friction bears along the slope in proportion to each push, up to its limit. Motors still.
+ * moment is left. `places`: of the points that may touch, from the centre of mass, body axes, 3 each. Friction bears along the slope in proportion to each push, up to its limit. Motors still.
  * Returns '' or why the craft does not stand.
  */
 export function restPose(
-	feet: Feet,
+	feet: Contacts,
+	places: Float64Array,
 	plant: Plant,
 	spec: GroundSpec,
 	x: Float64Array,
@@ -52,7 +53,7 @@ export function restPose(
 	const slide = Math.min(Math.tan(spec.slopeRad), spec.friction);
 	const arms = Array.from(
 		{ length: feet.count },
-		(_, i): Vec3 => [feet.arms[3 * i]!, feet.arms[3 * i + 1]!, feet.arms[3 * i + 2]!],
+		(_, i): Vec3 => [places[3 * i]!, places[3 * i + 1]!, places[3 * i + 2]!],
 	);
 	const poseOf = ([, a, b]: Vec3): Quat =>
 		after(turned(vec3.add(vec3.scale(down, a), vec3.scale(side, b))), flat);
@@ -96,15 +97,15 @@ export function restPose(
 	x.fill(0, 0, ROTORS + plant.rotors.length);
 	x[2] = -guess[0] / Math.cos(spec.slopeRad);
 	x.set(poseOf(guess), 6);
-	own.fill(0);
+	own.fill(0, feet.ownAt, feet.ownAt + ownSize(feet.count));
 	const { at, push } = pushesOf(guess);
 	at.forEach((r, i) => {
-		const mine = OWN_FEET + FOOT_STRIDE * i;
+		const mine = feet.ownAt + OWN_FEET + FOOT_STRIDE * i;
 		if (!(push[i]! > 0)) return;
 		const anchor = vec3.subtract(r, vec3.scale(down, (slide * push[i]!) / feet.stiffness));
 		own.set([anchor[0], anchor[1], anchor[2] + x[2]!], mine);
 		own[mine + FOOT_TOUCHES] = 1;
-		own[OWN_LAST]! += 1 << i;
+		own[feet.ownAt + OWN_LAST]! += 1 << i;
 	});
 	return "";
 }

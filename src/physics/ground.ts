@@ -1,21 +1,22 @@
 import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import {
-	addLoads,
-	DEPTH,
-	DEPTH_RATE,
-	type Feet,
+	anyTouches,
+	type Contacts,
+	createContacts,
+	DECAY,
+	FINE,
 	FOOT_HELD,
 	FOOT_STRIDE,
-	FOOT_TOUCHES,
-	footAt,
+	keepRates,
+	mayTouch,
 	OWN_FEET,
 	OWN_SINCE,
-	place,
-	placesSize,
-	settleFeet,
-	storedEnergy,
-} from "./ground-feet.ts";
+	ownSize,
+	settleContacts,
+	storedIn,
+} from "./contact-law.ts";
+import { addLoads, type Feet, place } from "./ground-feet.ts";
 import { restPose } from "./ground-rest.ts";
 import { type GroundSpec, groundNormal } from "./ground-spec.ts";
 import { stepHeld } from "./kernel.ts";
@@ -24,20 +25,20 @@ import { createLoadedStep, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 
-export interface Ground extends Stepper {
+/** What a craft can stand on. */
+export interface Standing {
 	/** At rest on its feet, springs loaded, still, into x and own; a reason where it does not stand. */
 	rest(x: Float64Array, own: Float64Array): string;
 	/** Holds a foot to the ground from its next touch on until it is pulled with more than holdN. @throws RangeError for no such foot */
 	holdFoot(own: Float64Array, foot: number, holdN: number): void;
+}
+
+export interface Ground extends Stepper, Standing {
 	/** The craft's mass has changed; the ground has not. */
 	reload(plant: Plant): void;
 	/** Of springs and bristles, J. */
 	stored(kernel: Kernel, x: Float64Array, own: Float64Array): number;
 }
-
-/** Of a step times the fastest frequency of the feet, and times their fastest decay. */
-const FINE = 0.05;
-const DECAY = 0.25;
 
 /**
  * Feet on a plane (docs/model.md section 12): classical Runge-Kutta over the kernel's own derivative with the ground's loads added at each stage,
@@ -46,18 +47,13 @@ const DECAY = 0.25;
  */
 export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundSpec): Ground {
 	const count = feetM.length;
-	const normal = Float64Array.from(groundNormal(spec));
-	const whole = (plant.massKg * plant.gravityMPerSec2) / spec.sinkM;
+	const weightN = plant.massKg * plant.gravityMPerSec2;
 	const feet: Feet = {
-		count,
+		...createContacts(count, 0, count, weightN, plant.massKg, spec, groundNormal(spec)),
 		arms: new Float64Array(3 * count),
-		normal,
-		stiffness: whole / count,
-		damping: (2 * spec.dampingRatio * Math.sqrt(whole * plant.massKg)) / count,
-		friction: spec.friction,
-		at: new Float64Array(placesSize(count)),
 		rates: new Float64Array(3),
 	};
+	const { normal } = feet;
 	// Reach of the farthest point from the centre of mass; fastest substep rate, 1/s.
 	const held = new Float64Array(2);
 	let now = plant;
@@ -90,19 +86,13 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 	/** Whether a foot may touch within the next `kernel.work[WORK_STEP]`. */
 	const near = (kernel: Kernel, x: Float64Array, own: Float64Array): boolean => {
 		place(feet, kernel, x);
-		const h = kernel.work[WORK_STEP]!;
-		for (let foot = 0; foot < count; foot++) {
-			const from = footAt(foot);
-			before[foot] = feet.at[from + DEPTH_RATE]!;
-			if (own[OWN_FEET + FOOT_STRIDE * foot + FOOT_TOUCHES]! > 0) return true;
-			// 100 m/s^2 of acceleration towards the ground on top of the speed it has.
-			if (feet.at[from + DEPTH]! + 2 * h * Math.max(0, before[foot]!) + 200 * h * h > 0) return true;
-		}
+		for (let foot = 0; foot < count; foot++)
+			if (mayTouch(feet, foot, own, kernel.work, WORK_STEP)) return true;
 		return false;
 	};
 
 	return {
-		ownLength: OWN_FEET + FOOT_STRIDE * count,
+		ownLength: ownSize(count),
 		idle(x) {
 			const height = normal[0]! * x[0]! + normal[1]! * x[1]! + normal[2]! * x[2]!;
 			const climb = normal[0]! * x[3]! + normal[1]! * x[4]! + normal[2]! * x[5]!;
@@ -122,22 +112,36 @@ export function createGround(plant: Plant, feetM: readonly Vec3[], spec: GroundS
 			piece[PIECE.seconds] = whole / pieces;
 			for (let i = 0; i < pieces; i++) {
 				place(feet, kernel, x);
-				for (let foot = 0; foot < count; foot++) before[foot] = feet.at[footAt(foot) + DEPTH_RATE]!;
+				keepRates(feet, before);
 				piece[PIECE.index] = i;
 				takePiece(kernel, x, u, air, outside, own, piece);
-				settleFeet(feet, kernel, x, own, before);
+				place(feet, kernel, x);
+				settleContacts(feet, own, before);
 			}
-			for (let foot = 0; foot < count; foot++)
-				if (own[OWN_FEET + FOOT_STRIDE * foot + FOOT_TOUCHES]! > 0) own[OWN_SINCE] = 0;
+			if (anyTouches(feet, own)) own[OWN_SINCE] = 0;
 			work[WORK_STEP] = whole;
 		},
-		rest: (x, own) => restPose(feet, now, spec, x, own),
+		rest: (x, own) => restPose(feet, feet.arms, now, spec, x, own),
 		holdFoot(own, foot, holdN) {
-			if (!(Number.isInteger(foot) && foot >= 0 && foot < count))
-				throw new RangeError(`stuckFoot: foot ${foot}, expected 0 to ${count - 1}`);
-			own[OWN_FEET + FOOT_STRIDE * foot + FOOT_HELD] = holdN;
+			holdFoot(feet, count, own, foot, holdN);
 		},
 		reload,
-		stored: (kernel, x, own) => storedEnergy(feet, kernel, x, own),
+		stored(kernel, x, own) {
+			place(feet, kernel, x);
+			return storedIn(feet, own);
+		},
 	};
+}
+
+/** @throws RangeError for no such foot of the first `feet` contacts */
+export function holdFoot(
+	{ ownAt }: Contacts,
+	feet: number,
+	own: Float64Array,
+	foot: number,
+	holdN: number,
+): void {
+	if (!(Number.isInteger(foot) && foot >= 0 && foot < feet))
+		throw new RangeError(`stuckFoot: foot ${foot}, expected 0 to ${feet - 1}`);
+	own[ownAt + OWN_FEET + FOOT_STRIDE * foot + FOOT_HELD] = holdN;
 }

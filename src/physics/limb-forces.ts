@@ -1,5 +1,5 @@
 import type { Vec3 } from "../math/types.ts";
-import { BODY, type Posture } from "./joint-tree.ts";
+import type { Posture } from "./joint-tree.ts";
 import {
 	AIR_ROUGHNESS,
 	AIR_SHEAR_SCALE,
@@ -8,6 +8,7 @@ import {
 	ROTOR_STRIDE,
 	ROTORS,
 } from "./kernel-layout.ts";
+import { createLimbPoints } from "./limb-points.ts";
 
 /** Forces from outside on the moving bodies: wind, the rotors' wash, a grip that is stuck. */
 export interface LimbForces {
@@ -63,70 +64,9 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 	const half = 0.5 * spec.airDensityKgM3;
 	const radius = spec.rotorRadiusM;
 	const disc = 2 * spec.airDensityKgM3 * Math.PI * radius * radius;
-	const force = new Float64Array(3);
-	const point = new Float64Array(3);
-	const speed = new Float64Array(3);
-	const given = new Float64Array(3);
+	const pull = new Float64Array(3);
+	const { point, speed, force: given, placeOn, speedAt, apply } = createLimbPoints(spec.carries);
 	const wind = new Float64Array(3);
-
-	/** Speed of `point` on body `b` against the ground, body axes, into `speed`. */
-	const speedAt = (
-		posture: Posture,
-		b: number,
-		x: Float64Array,
-		rates: Float64Array,
-		turn: Float64Array,
-	): void => {
-		const { bodies, centre, centreSpeed } = posture;
-		const at = BODY.length * b;
-		for (let k = 0; k < 3; k++)
-			speed[k] = turn[k]! * x[3]! + turn[3 + k]! * x[4]! + turn[6 + k]! * x[5]! - centreSpeed[k]!;
-		const rx = point[0]! - centre[0]!;
-		const ry = point[1]! - centre[1]!;
-		const rz = point[2]! - centre[2]!;
-		const sx = point[0]! - bodies[at + BODY.centre]!;
-		const sy = point[1]! - bodies[at + BODY.centre + 1]!;
-		const sz = point[2]! - bodies[at + BODY.centre + 2]!;
-		const wx = bodies[at + BODY.rate]!;
-		const wy = bodies[at + BODY.rate + 1]!;
-		const wz = bodies[at + BODY.rate + 2]!;
-		speed[0]! += rates[1]! * rz - rates[2]! * ry + bodies[at + BODY.speed]! + wy * sz - wz * sy;
-		speed[1]! += rates[2]! * rx - rates[0]! * rz + bodies[at + BODY.speed + 1]! + wz * sx - wx * sz;
-		speed[2]! += rates[0]! * ry - rates[1]! * rx + bodies[at + BODY.speed + 2]! + wx * sy - wy * sx;
-	};
-
-	/** `given` (body axes) acts at `point` of body `b`. */
-	const apply = (
-		posture: Posture,
-		b: number,
-		turn: Float64Array,
-		load: Float64Array,
-		along: Float64Array,
-	): void => {
-		const { bodies, centre, count } = posture;
-		const rx = point[0]! - centre[0]!;
-		const ry = point[1]! - centre[1]!;
-		const rz = point[2]! - centre[2]!;
-		const fx = given[0]!;
-		const fy = given[1]!;
-		const fz = given[2]!;
-		load[0]! += ry * fz - rz * fy;
-		load[1]! += rz * fx - rx * fz;
-		load[2]! += rx * fy - ry * fx;
-		for (let k = 0; k < 3; k++)
-			load[3 + k]! += turn[3 * k]! * fx + turn[3 * k + 1]! * fy + turn[3 * k + 2]! * fz;
-		for (let i = 0; i < count && i <= b; i++) {
-			if (!spec.carries(i, b)) continue;
-			const at = BODY.length * i;
-			const dx = point[0]! - bodies[at + BODY.hinge]!;
-			const dy = point[1]! - bodies[at + BODY.hinge + 1]!;
-			const dz = point[2]! - bodies[at + BODY.hinge + 2]!;
-			const ax = bodies[at + BODY.axis]!;
-			const ay = bodies[at + BODY.axis + 1]!;
-			const az = bodies[at + BODY.axis + 2]!;
-			along[i]! += (ay * dz - az * dy) * fx + (az * dx - ax * dz) * fy + (ax * dy - ay * dx) * fz;
-		}
-	};
 
 	/** Wind at the height of the centre of the whole, world, into `wind`: what does not shear, and the log law as in the kernel. */
 	const blow = (x: Float64Array, air: Float64Array): void => {
@@ -162,18 +102,6 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 		}
 	};
 
-	/** A place of body `b`, `from[at..]` off its centre in its own axes, into `point`. */
-	const placeOn = (posture: Posture, b: number, from: Float64Array, at: number): void => {
-		const { bodies } = posture;
-		const to = BODY.length * b;
-		for (let k = 0; k < 3; k++)
-			point[k] =
-				bodies[to + BODY.centre + k]! +
-				bodies[to + 3 * k]! * from[at]! +
-				bodies[to + 3 * k + 1]! * from[at + 1]! +
-				bodies[to + 3 * k + 2]! * from[at + 2]!;
-	};
-
 	return {
 		add(posture, x, rates, turn, air, p, load, along) {
 			const { centre } = posture;
@@ -201,10 +129,10 @@ export function createLimbForces(spec: LimbForcesSpec): LimbForces {
 					turn[3 * k + 2]! * (point[2]! - centre[2]!);
 				if (Number.isNaN(hold[GRIP.place + k]!)) hold[GRIP.place + k] = place;
 				const rate = turn[3 * k]! * speed[0]! + turn[3 * k + 1]! * speed[1]! + turn[3 * k + 2]! * speed[2]!;
-				force[k] = -hold[GRIP.stiffness]! * (place - hold[GRIP.place + k]!) - hold[GRIP.damping]! * rate;
+				pull[k] = -hold[GRIP.stiffness]! * (place - hold[GRIP.place + k]!) - hold[GRIP.damping]! * rate;
 			}
 			for (let k = 0; k < 3; k++)
-				given[k] = turn[k]! * force[0]! + turn[3 + k]! * force[1]! + turn[6 + k]! * force[2]!;
+				given[k] = turn[k]! * pull[0]! + turn[3 + k]! * pull[1]! + turn[6 + k]! * pull[2]!;
 			apply(posture, b, turn, load, along);
 		},
 	};

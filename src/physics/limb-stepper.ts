@@ -1,10 +1,10 @@
+import { anyTouches, keepRates, OWN_SINCE, settleContacts } from "./contact-law.ts";
 import { createJointDrives, JOINT, type JointDrive, jointStateSize } from "./joint-drives.ts";
 import { createJointMotion } from "./joint-motion.ts";
 import { createJointProfiles, type JointProfiles } from "./joint-profiles.ts";
 import { createTreePoser, type JointTree, type Posture } from "./joint-tree.ts";
 import { derivative, stepHeld, weighLowPass } from "./kernel.ts";
 import {
-	AIR_SIZE,
 	bodyRates,
 	GYRO,
 	HEAD_SIZE,
@@ -19,7 +19,8 @@ import {
 	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
 import type { LimbForces } from "./limb-forces.ts";
-import { breathe, PIECE } from "./loaded-step.ts";
+import type { LimbGround } from "./limb-ground.ts";
+import { breathe, closePiece, createStage, gatherSlopes, openPiece, PIECE } from "./loaded-step.ts";
 import type { Plant } from "./plant.ts";
 import type { Stepper } from "./stepper.ts";
 import { writeTurn } from "./turn.ts";
@@ -63,6 +64,8 @@ export interface LimbSpec {
 	readonly forces: LimbForces | null;
 	/** Of the joints that follow one at the start; default none. */
 	readonly profiles?: JointProfiles;
+	/** What may touch it, its numbers in `own` behind the joints'; left out: no ground. */
+	readonly ground?: LimbGround;
 }
 
 /** Of a step times the fastest frequency among the joints. */
@@ -74,7 +77,7 @@ const FINE = 0.08;
  * servo stands on its target the craft is one rigid body, and the kernel's own step serves.
  */
 export function createLimbStepper(spec: LimbSpec): LimbStepper {
-	const { plant, tree, forces } = spec;
+	const { plant, tree, forces, ground = null } = spec;
 	const n = tree.bodies.length;
 	const rotors = plant.rotors.length;
 	if (spec.drives.length !== n)
@@ -86,14 +89,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	const profiles = spec.profiles ?? createJointProfiles(n);
 	const own1 = jointStateSize(n);
 	const size = stateSize(rotors);
-	const stage = new Float64Array(size);
+	const now = createStage(size, own1);
+	const { x: stage, beside: ownStage, dx: slope, dBeside: ownSlope, air: airNow } = now;
 	const seen = new Float64Array(size);
-	const sum = new Float64Array(size);
-	const slope = new Float64Array(size);
-	const ownStage = new Float64Array(own1);
-	const ownSum = new Float64Array(own1);
-	const ownSlope = new Float64Array(own1);
-	const airNow = new Float64Array(AIR_SIZE);
 	const load = new Float64Array(OUTSIDE_SIZE);
 	const rates = new Float64Array(3);
 	const rates0 = new Float64Array(3);
@@ -111,6 +109,9 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	places.set(plant.centreOfPressureM, 3 * rotors);
 	const gravity = plant.gravityMPerSec2;
 	let still = false;
+	/** Whether anything may touch the ground in this step. */
+	let near = false;
+	const before = new Float64Array(ground?.contacts.count ?? 0);
 
 	/** The kernel's numbers that depend on the pose. */
 	const posed = (kernel: Kernel, own: Float64Array): void => {
@@ -142,8 +143,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 	};
 	setExtra(spec.startRad);
 
-	/** Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
-	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array): void => {
+	/** `whole`: where the ground keeps its numbers. Slopes of `stage` and `ownStage` into `slope` and `ownSlope`. */
+	const slopes = (kernel: Kernel, u: Float64Array, outside: Float64Array, whole: Float64Array): void => {
 		profiles.prescribe(ownStage, n, led);
 		posed(kernel, ownStage);
 		const { momentum, centreSpeed, inertia } = posture;
@@ -153,6 +154,10 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		for (let i = 0; i < 6; i++) load[i] = outside[i]!;
 		along.fill(0);
 		if (forces) forces.add(posture, stage, rates, turn, airNow, p, load, along);
+		if (ground && near) {
+			ground.placeNear(posture, stage, rates, turn);
+			ground.add(posture, whole, turn, load, along);
+		}
 		const wx = rates[0]!;
 		const wy = rates[1]!;
 		const wz = rates[2]!;
@@ -236,45 +241,33 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		work[WORK_STEP] = h;
 		weighLowPass(kernel);
 		filtered.fill(0);
-		airNow.set(air);
-		for (let i = 0; i < size; i++) {
-			stage[i] = x[i]!;
-			sum[i] = x[i]!;
-		}
-		for (let i = 0; i < own1; i++) {
-			ownStage[i] = own[i]!;
-			ownSum[i] = own[i]!;
-			ownSlope[i] = 0;
-		}
+		ownSlope.fill(0);
+		openPiece(now, x, own, air);
 		for (let s = 0; s < 4; s++) {
 			breathe(air, airNow, piece, s);
-			slopes(kernel, u, outside);
+			slopes(kernel, u, outside, own);
 			for (let k = 0; k < 3; k++) {
 				if (s === 0) rates0[k] = rates[k]!;
 				filtered[k]! += work[WORK_WEIGHTS + s]! * motion.turning[k]!;
 			}
-			const weight = s === 0 || s === 3 ? h / 6 : h / 3;
-			const ahead = s < 2 ? h / 2 : h;
-			for (let i = 0; i < size; i++) {
-				sum[i]! += weight * slope[i]!;
-				stage[i] = x[i]! + ahead * slope[i]!;
-			}
-			for (let i = 0; i < own1; i++) {
-				ownSum[i]! += weight * ownSlope[i]!;
-				ownStage[i] = own[i]! + ahead * ownSlope[i]!;
-			}
+			gatherSlopes(now, x, own, piece, s);
 		}
-		for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
-		for (let i = 0; i < own1; i++) own[i] = ownSum[i]!;
+		closePiece(now, x, own);
 		profiles.prescribe(own, n, led);
-		const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
-		for (let i = 6; i < 10; i++) x[i]! *= unit;
 		posed(kernel, own);
 		bodyRates(kernel, x, rates);
 		const decay = work[WORK_WEIGHTS + 4]!;
 		const hold = work[WORK_WEIGHTS + 5]!;
 		for (let k = 0; k < 3; k++)
 			x[GYRO + k] = kernel.p[17]! > 0 ? decay * x[GYRO + k]! + hold * rates0[k]! + filtered[k]! : rates[k]!;
+	};
+
+	/** After a piece: what came down, slid or left. */
+	const land = (x: Float64Array, own: Float64Array): void => {
+		writeTurn(x, turn);
+		ground!.placeNear(posture, x, rates, turn);
+		settleContacts(ground!.contacts, own, before);
+		if (anyTouches(ground!.contacts, own)) own[ground!.contacts.ownAt + OWN_SINCE] = 0;
 	};
 
 	/** Fastest frequency, rad/s, of servos and springs at this pose. */
@@ -309,7 +302,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 		still = true;
 	};
 
-	const standing = (own: Float64Array): boolean => forces === null && !profiles.any && drives.still(own);
+	const standing = (own: Float64Array): boolean =>
+		forces === null && ground === null && !profiles.any && drives.still(own);
 
 	const refresh = (kernel: Kernel, own: Float64Array): void => {
 		findFastest(own);
@@ -345,7 +339,8 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 			stage.set(x);
 			ownStage.set(own.subarray(0, own1));
 			airNow.set(air);
-			slopes(kernel, u, outside);
+			near = false;
+			slopes(kernel, u, outside, own);
 			dx.set(slope);
 			dOwn.set(ownSlope);
 		},
@@ -367,12 +362,26 @@ export function createLimbStepper(spec: LimbSpec): LimbStepper {
 				own[JOINT.blocks * n]! += whole;
 				return;
 			}
-			const pieces = Math.ceil(whole * fastest[0]!);
+			let pieces = Math.ceil(whole * fastest[0]!);
+			if (ground) {
+				near = !ground.aloft(x);
+				if (near) {
+					bodyRates(kernel, x, rates);
+					writeTurn(x, turn);
+					ground.place(posture, x, rates, turn);
+					ground.hurry(posture, own, work);
+					near = ground.haste[0]! > 0;
+				}
+				if (near) pieces = Math.max(pieces, Math.ceil(whole * ground.haste[0]!));
+				own[ground.contacts.ownAt + OWN_SINCE]! += whole;
+			}
 			piece[PIECE.count] = pieces;
 			piece[PIECE.seconds] = whole / pieces;
 			for (let i = 0; i < pieces; i++) {
 				piece[PIECE.index] = i;
+				if (near) keepRates(ground!.contacts, before);
 				takePiece(kernel, x, u, air, outside, own);
+				if (near) land(x, own);
 			}
 			work[WORK_STEP] = whole;
 			profiles.finish(own, n);

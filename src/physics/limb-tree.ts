@@ -16,6 +16,10 @@ export interface CarriedLoad {
 	readonly positionM: Vec3;
 	/** Moves with the last link. */
 	readonly inGrip?: boolean;
+	/** From the cube's own axes to those that `positionM` is in; left out: along them. */
+	readonly turn?: Mat3;
+	/** Of the tether it hangs on, where that is not the craft file's. */
+	readonly cordM?: number;
 }
 
 export interface LimbTree {
@@ -65,9 +69,9 @@ export function limbTree(
 		const whole = loadBody(craft, each);
 		if (load.tether) {
 			const held = heldPlace(craft, each, parent, poseRad);
-			const hung = hang(held, parent, links[parent]?.axis, down, load.tether.lengthM, whole, bodies.length);
-			bodies.push(...hung);
-			drives.push(...hangers(whole.massKg, load.tether.lengthM, load.tether.dampingRatio));
+			const cordM = each.cordM ?? load.tether.lengthM;
+			bodies.push(...hang(held, parent, links[parent]?.axis, down, cordM, whole, bodies.length));
+			drives.push(...hangers(whole.massKg, cordM, load.tether.dampingRatio));
 			startRad.push(0, 0);
 			hanging += 2;
 			continue;

@@ -24,36 +24,87 @@ export type LoadedStep = (
 	piece: Float64Array,
 ) => void;
 
-/** Classical Runge-Kutta over the kernel's derivative, `addLoads` asked anew at each of its four stages. */
+/** What a piece works on: the kernel's state and numbers beside it at the stage of now, their slopes, the air there. */
+export interface Stage {
+	readonly x: Float64Array;
+	readonly beside: Float64Array;
+	readonly dx: Float64Array;
+	readonly dBeside: Float64Array;
+	readonly air: Float64Array;
+	readonly sum: Float64Array;
+	readonly besideSum: Float64Array;
+}
+
+export const createStage = (size: number, besideSize: number): Stage => ({
+	x: new Float64Array(size),
+	beside: new Float64Array(besideSize),
+	dx: new Float64Array(size),
+	dBeside: new Float64Array(besideSize),
+	air: new Float64Array(AIR_SIZE),
+	sum: new Float64Array(size),
+	besideSum: new Float64Array(besideSize),
+});
+
+/** A piece begins at x and the first numbers of own. */
+export function openPiece(stage: Stage, x: Float64Array, own: Float64Array, air: Float64Array): void {
+	const { x: there, beside, sum, besideSum } = stage;
+	stage.air.set(air);
+	for (let i = 0; i < there.length; i++) {
+		there[i] = x[i]!;
+		sum[i] = x[i]!;
+	}
+	for (let i = 0; i < beside.length; i++) {
+		beside[i] = own[i]!;
+		besideSum[i] = own[i]!;
+	}
+}
+
+/** Classical Runge-Kutta: slopes of stage `s` (0..3) are weighed in, and the next stage is where they lead. */
+export function gatherSlopes(
+	stage: Stage,
+	x: Float64Array,
+	own: Float64Array,
+	piece: Float64Array,
+	s: number,
+): void {
+	const { x: there, beside, dx, dBeside, sum, besideSum } = stage;
+	const h = piece[PIECE.seconds]!;
+	const weight = s === 0 || s === 3 ? h / 6 : h / 3;
+	const ahead = s < 2 ? h / 2 : h;
+	for (let i = 0; i < there.length; i++) {
+		sum[i]! += weight * dx[i]!;
+		there[i] = x[i]! + ahead * dx[i]!;
+	}
+	for (let i = 0; i < beside.length; i++) {
+		besideSum[i]! += weight * dBeside[i]!;
+		beside[i] = own[i]! + ahead * dBeside[i]!;
+	}
+}
+
+/** The piece's end into x and own, gyro readings left as they were. */
+export function closePiece({ sum, besideSum }: Stage, x: Float64Array, own: Float64Array): void {
+	for (let i = 0; i < sum.length; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
+	for (let i = 0; i < besideSum.length; i++) own[i] = besideSum[i]!;
+	const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
+	for (let i = 6; i < 10; i++) x[i]! *= unit;
+}
+
+/** A rigid craft: the kernel's derivative, `addLoads` asked anew at each stage. */
 export function createLoadedStep(rotorCount: number, addLoads: LoadsAt): LoadedStep {
-	const size = stateSize(rotorCount);
-	const stage = new Float64Array(size);
-	const sum = new Float64Array(size);
-	const slope = new Float64Array(size);
+	const stage = createStage(stateSize(rotorCount), 0);
 	const load = new Float64Array(OUTSIDE_SIZE);
-	const airNow = new Float64Array(AIR_SIZE);
 	const rates0 = new Float64Array(3);
 	const rates1 = new Float64Array(3);
 	return (kernel, x, u, air, outside, own, piece) => {
-		const h = piece[PIECE.seconds]!;
-		airNow.set(air);
 		bodyRates(kernel, x, rates0);
-		stage.set(x);
-		sum.set(x);
+		openPiece(stage, x, own, air);
 		for (let s = 0; s < 4; s++) {
-			breathe(air, airNow, piece, s);
-			addLoads(kernel, stage, own, outside, load);
-			derivative(kernel, stage, u, airNow, load, slope);
-			const weight = s === 0 || s === 3 ? h / 6 : h / 3;
-			const ahead = s < 2 ? h / 2 : h;
-			for (let i = 0; i < size; i++) {
-				sum[i]! += weight * slope[i]!;
-				stage[i] = x[i]! + ahead * slope[i]!;
-			}
+			breathe(air, stage.air, piece, s);
+			addLoads(kernel, stage.x, own, outside, load);
+			derivative(kernel, stage.x, u, stage.air, load, stage.dx);
+			gatherSlopes(stage, x, own, piece, s);
 		}
-		for (let i = 0; i < size; i++) if (i < GYRO || i >= GYRO + 3) x[i] = sum[i]!;
-		const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
-		for (let i = 6; i < 10; i++) x[i]! *= unit;
+		closePiece(stage, x, own);
 		bodyRates(kernel, x, rates1);
 		carryGyro(kernel.p, x, rates0, rates1, piece);
 	};

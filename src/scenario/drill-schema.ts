@@ -71,6 +71,10 @@ const event = z.discriminatedUnion(
 				"grip",
 				"frame",
 			]).optional(),
+			from: words("Where it is before: free and at rest (where left out), or standing on the ground below", [
+				"rest",
+				"ground",
+			]).optional(),
 		}),
 		section({
 			kind: z.literal("limb"),

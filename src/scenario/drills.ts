@@ -5,6 +5,7 @@ import { LEVEL_GROUND, STILL_AIR } from "../flight/drill.ts";
 import type { LimbMove } from "../flight/limb-way.ts";
 import * as vec3 from "../math/vec3.ts";
 import type { DrillInput } from "./drill-schema.ts";
+import { groundTakeUpProblems } from "./ground-take-up.ts";
 import { limbMoveProblems, resolveLimbMove } from "./limb-events.ts";
 import { resolveRig } from "./rigs.ts";
 import { standardDrills } from "./standard-drills.ts";
@@ -69,21 +70,25 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 	given.sort((a, b) => a.event.at - b.event.at);
 	const throttle = { throttle: 0, ofHover: start === "ground" ? 0 : 1 };
 	const moves: [LimbMove, string][] = [];
+	const paths = new Map<DrillEvent, string>();
 	const events = given.flatMap(({ event, path: at }) => {
 		if (event.kind === "throttle") return raise(event, throttle);
-		if (event.kind !== "limb") return [resolveEvent(event, at, craft, notes)];
+		if (event.kind !== "limb") {
+			const resolved = resolveEvent(event, at, craft, notes);
+			paths.set(resolved, at);
+			return [resolved];
+		}
 		const move = resolveLimbMove(event, at, craft, notes);
 		if (move) moves.push([move, at]);
 		return move ? [move] : [];
 	});
-	if (drill.rig || start === "ground")
-		given.forEach(({ event: { kind }, path: at }) => {
+	if (drill.rig)
+		given.forEach(({ event, path: at }) => {
+			const { kind } = event;
 			if (kind === "limb" || kind === "stuckGrip")
-				notes.problem(
-					`${at}.kind`,
-					kind,
-					"a limb that moves only in flights that start in the air, without a rig",
-				);
+				notes.problem(`${at}.kind`, kind, "a limb that moves only in flights without a rig");
+			if (kind === "takeUp" && event.from === "ground")
+				notes.problem(`${at}.from`, event.from, '"rest" on a rig, which has no ground');
 		});
 	limbMoveProblems(
 		moves.map(([move]) => move),
@@ -91,16 +96,29 @@ function resolveDrill(drill: DrillInput, path: string, craft: Craft, notes: Note
 		craft,
 		notes,
 	);
+	const heightM = drill.height ?? 10;
+	const ground = drill.ground ? { ground: resolveGround(drill.ground) } : {};
+	const started = start === "ground" ? { start } : {};
+	events.sort((a, b) => a.atSec - b.atSec);
+	for (const event of events)
+		if (event.kind === "takeUp" && !drill.rig)
+			groundTakeUpProblems(
+				{ heightM, events, ...started, ...ground },
+				event,
+				paths.get(event) ?? path,
+				craft,
+				notes,
+			);
 	return {
 		name: drill.name,
 		about: drill.about ?? "",
 		durationSec: drill.duration,
-		heightM: drill.height ?? 10,
+		heightM,
 		seed: drill.seed ?? 1,
-		events: events.sort((a, b) => a.atSec - b.atSec),
+		events,
 		wind: resolveWind(drill.wind),
-		...(start === "ground" ? { start } : {}),
-		...(drill.ground ? { ground: resolveGround(drill.ground) } : {}),
+		...started,
+		...ground,
 		...(drill.rig ? { rig: resolveRig(drill.rig) } : {}),
 	};
 }
@@ -185,10 +203,11 @@ function resolveEvent(
 			const { limb, load } = craft;
 			const gripped = event.held ? event.held === "grip" : load.inGrip === true && !event.position;
 			if (gripped && !limb) notes.problem(`${path}.held`, event.held, "a craft with a limb (craft.limb)");
+			const from = event.from === "ground" && { fromGround: true };
 			if (!gripped || !limb)
-				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM };
+				return { atSec, kind: "takeUp", massKg, positionM: event.position ?? load.positionM, ...from };
 			const positionM = event.position ?? vec3.add(limb.gripM, load.gripOffsetM ?? [0, 0, 0]);
-			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true };
+			return { atSec, kind: "takeUp", massKg, positionM, inGrip: true, ...from };
 		}
 		case "stuckGrip":
 			if (!craft.limb) notes.problem(`${path}.kind`, event.kind, "a craft with a limb (craft.limb)");

@@ -241,9 +241,41 @@ describe("a limb in a scenario file", () => {
 			/drills\[0\]\.events\[0\]\.kind.*without a rig/,
 		],
 		[
-			"a limb from the ground",
-			drill([boom("30 deg")], { start: "ground" }),
-			/drills\[0\]\.events\[0\]\.kind.*start in the air/,
+			"a limb on a rig",
+			drill([boom("30 deg")], { rig: { kind: "pivot", axis: "roll", through: [0, 0, 0] } }),
+			/drills\[0\]\.events\[0\]\.kind.*without a rig/,
+		],
+		[
+			"a load from the ground on a rig",
+			drill([{ kind: "takeUp", at: 1, from: "ground" }], {
+				rig: { kind: "pivot", axis: "roll", through: [0, 0, 0] },
+			}),
+			/drills\[0\]\.events\[0\]\.from.*"rest" on a rig/,
+		],
+		[
+			"a load from the ground too far below a standing craft's folded grip",
+			drill(
+				[
+					boom(0, { at: 0 }),
+					boom(0, { at: 0, link: "scoop" }),
+					{ kind: "takeUp", at: "2 s", held: "grip", from: "ground" },
+				],
+				{ start: "ground" },
+			),
+			/drills\[0\]\.events\[2\]\.from: "ground", expected .*within 40 mm.*with the feet at 0 m it is held 47\.5 mm too high/,
+		],
+		[
+			"a load from the ground, hovering too high",
+			drill(
+				[
+					{ kind: "height", at: 0, height: "300 mm", by: "law" },
+					boom("90 deg", { at: 0 }),
+					boom("-90 deg", { at: 0, link: "scoop" }),
+					{ kind: "takeUp", at: "6 s", held: "grip", from: "ground" },
+				],
+				{ height: "1 m" },
+			),
+			/drills\[0\]\.events\[3\]\.from.*with the feet at 300 mm it is held 137\.5 mm too high/,
 		],
 		[
 			"a grip without a limb",

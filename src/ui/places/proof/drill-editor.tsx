@@ -12,7 +12,7 @@ import {
 } from "../../commands/drills.ts";
 import { chosenDrill } from "../../state/chosen.ts";
 import { errors, run, state } from "../../state/store.ts";
-import { EVENT_KINDS, eventValue, shownValue } from "./event-kinds.ts";
+import { EVENT_KINDS, eventFields, eventValue, shownValue } from "./event-kinds.ts";
 
 const PLAIN: readonly { readonly key: string; readonly label: string; readonly about: string }[] = [
 	{ key: "duration", label: "Lasts", about: "such as 3 s" },
@@ -75,16 +75,15 @@ export function DrillEditor() {
 									{EVENT_KINDS.find((each) => each.kind === event["kind"])?.title ?? String(event["kind"])}
 								</b>
 								<div class="fields">
-									{Object.entries(event)
-										.filter(([key]) => key !== "kind")
-										.map(([key, value]) => (
-											<TextField
-												key={key}
-												label={key}
-												value={value}
-												onChange={(to) => run(setEventField(drill.name, i, key, to))}
-											/>
-										))}
+									{eventFields(event).map(({ key, value, about }) => (
+										<TextField
+											key={key}
+											label={key}
+											about={about}
+											value={value}
+											onChange={(to) => run(setEventField(drill.name, i, key, to))}
+										/>
+									))}
 								</div>
 								<button type="button" class="plain" onClick={() => run(removeEvent(drill.name, i))}>
 									Take this event out

@@ -3,6 +3,8 @@ export const EVENT_KINDS: readonly {
 	readonly kind: string;
 	readonly title: string;
 	readonly first: Readonly<Record<string, unknown>>;
+	/** Fields that may be left out, shown empty with what may be typed there. */
+	readonly more?: Readonly<Record<string, string>>;
 }[] = [
 	{ kind: "angle", title: "tilt set-point", first: { at: "0.5 s", axis: "roll", angle: "10 deg" } },
 	{ kind: "rate", title: "turn-rate set-point", first: { at: "0.5 s", axis: "yaw", rate: "45 deg/s" } },
@@ -31,11 +33,26 @@ export const EVENT_KINDS: readonly {
 	},
 	{ kind: "framesLost", title: "sticks lost", first: { at: "1 s", duration: "1 s" } },
 	{ kind: "servoLoad", title: "servo load", first: { at: "1 s", power: "5 W", duration: "1 s" } },
-	{ kind: "takeUp", title: "load taken up", first: { at: "1 s", mass: "100 g" } },
+	{
+		kind: "takeUp",
+		title: "load taken up",
+		first: { at: "1 s", mass: "100 g" },
+		more: { held: "grip or frame", from: "rest or ground" },
+	},
 	{ kind: "letGo", title: "load let go", first: { at: "2 s" } },
 	{ kind: "makeLive", title: "motors made live", first: { at: "0.2 s" } },
 	{ kind: "makeSafe", title: "motors made safe", first: { at: "2 s" } },
 ];
+
+/** Fields of a written event with what each holds (undefined: left out) and what may be typed there. */
+export function eventFields(
+	event: Readonly<Record<string, unknown>>,
+): { readonly key: string; readonly value: unknown; readonly about: string }[] {
+	const more = EVENT_KINDS.find(({ kind }) => kind === event["kind"])?.more ?? {};
+	const written = Object.keys(event).filter((key) => key !== "kind");
+	const empty = Object.keys(more).filter((key) => !(key in event));
+	return [...written, ...empty].map((key) => ({ key, value: event[key], about: more[key] ?? "" }));
+}
 
 /** What was typed into an event's field: numbers and lists as JSON, everything else as the text it is. */
 export function eventValue(typed: string): unknown {
