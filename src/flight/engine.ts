@@ -12,7 +12,6 @@ import {
 	WORK_BROWN_OUT,
 	WORK_STEP,
 } from "../physics/kernel-layout.ts";
-import { poseAt } from "../physics/plant-at.ts";
 import { createAsked } from "./asked.ts";
 import { clockPhases } from "./clock-phases.ts";
 import { readInputs } from "./control-input.ts";
@@ -20,11 +19,10 @@ import { createDrillActions } from "./drill-actions.ts";
 import { type Ending, endingOf } from "./endings.ts";
 import { createFaults } from "./faults.ts";
 import { createGroundEnding } from "./ground-ending.ts";
+import { createKnownInput } from "./known-input.ts";
 import { COUNT, EVENT, layoutFor } from "./layout.ts";
 import { createLiveness } from "./lift-off.ts";
-import { createLimbLead } from "./limb-lead.ts";
 import { liveEntries } from "./live.ts";
-import { KNOWN } from "./load-known.ts";
 import { sendPulse } from "./pulse.ts";
 import { createReadings } from "./readings.ts";
 import { createRecorder } from "./recorder.ts";
@@ -143,15 +141,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		asked,
 	});
 
-	const lead = createLimbLead(setup, start, held.limb, actions.known);
-	const hinge = setup.gainSet.schedule?.link ?? 0;
-	const foldedRad = poseAt(craft, setup.point)[hinge] ?? 0;
-	/** What the firmware knows beforehand of its limb and its load. */
-	const tellKnown = (): void => {
-		input[IN.limbAngle] = held.limb && craft.limb ? touch[hinge]! : foldedRad;
-		input[IN.load] = actions.known[KNOWN.massKg]!;
-		lead?.(input);
-	};
+	const tellKnown = createKnownInput(setup, start, held.limb, actions.known, touch);
 
 	const setSpeeds = (i: number): void => {
 		const { curve, rotors } = start.plant;
@@ -202,7 +192,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		}
 		liveness.watch(s, timeUs);
 		readInputs(layout, s, input);
-		tellKnown();
+		tellKnown(input);
 		input[IN.rateSpacing] = (s[layout.gyroSampleUs]! - s[layout.usedSampleUs]!) * 1e-6;
 		s[layout.usedSampleUs] = s[layout.gyroSampleUs]!;
 		controller.tick(controllerState, input, output);
@@ -344,7 +334,7 @@ export function createFlight(setup: FlightSetup): Flight {
 		input[IN.voltage] = trim.voltageV;
 		readInputs(layout, s, input);
 		holdOnRig(craft, held.rig, kernel, layout, s, x, touch);
-		tellKnown();
+		tellKnown(input);
 		controller.settle(controllerState, input, trim.u);
 		next.fill(NEVER);
 		if (wind.turbulent) next[EVENT.turbulence] = TURBULENCE_TICK_US;
