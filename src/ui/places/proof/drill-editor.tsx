@@ -11,8 +11,8 @@ import {
 	setEventField,
 } from "../../commands/drills.ts";
 import { chosenDrill } from "../../state/chosen.ts";
-import { errors, run, state } from "../../state/store.ts";
-import { EVENT_KINDS, eventFields, eventValue, shownValue } from "./event-kinds.ts";
+import { errors, run, scenario, state } from "../../state/store.ts";
+import { eventFields, eventKinds, eventValue, shownValue } from "./event-kinds.ts";
 
 const PLAIN: readonly { readonly key: string; readonly label: string; readonly about: string }[] = [
 	{ key: "duration", label: "Lasts", about: "such as 3 s" },
@@ -25,7 +25,8 @@ const PLAIN: readonly { readonly key: string; readonly label: string; readonly a
 
 /** A drill of one's own, composed from timed events; the plain ones can be looked at and copied. */
 export function DrillEditor() {
-	const [kind, setKind] = useState(EVENT_KINDS[0]!.kind);
+	const kinds = eventKinds(scenario.value.craft);
+	const [kind, setKind] = useState(kinds[0]!.kind);
 	const written = drillsOf(state.value);
 	const index = written.findIndex((each) => each.name === chosenDrill.value);
 	const drill = written[index];
@@ -71,9 +72,7 @@ export function DrillEditor() {
 					<ol class="events">
 						{events.map((event, i) => (
 							<li key={i}>
-								<b>
-									{EVENT_KINDS.find((each) => each.kind === event["kind"])?.title ?? String(event["kind"])}
-								</b>
+								<b>{kinds.find((each) => each.kind === event["kind"])?.title ?? String(event["kind"])}</b>
 								<div class="fields">
 									{eventFields(event).map(({ key, value, about }) => (
 										<TextField
@@ -95,7 +94,7 @@ export function DrillEditor() {
 						<label>
 							<span class="visually-hidden">Kind of event</span>
 							<select value={kind} onChange={(event) => setKind(event.currentTarget.value)}>
-								{EVENT_KINDS.map((each) => (
+								{kinds.map((each) => (
 									<option key={each.kind} value={each.kind}>
 										{each.title}
 									</option>
@@ -105,7 +104,7 @@ export function DrillEditor() {
 						<button
 							type="button"
 							onClick={() =>
-								run(addEvent(drill.name, { kind, ...EVENT_KINDS.find((each) => each.kind === kind)?.first }))
+								run(addEvent(drill.name, { kind, ...kinds.find((each) => each.kind === kind)?.first }))
 							}
 						>
 							Add event
