@@ -55,7 +55,7 @@ export function firmwareGainsJson(
 	return {
 		form: units.form,
 		conversion: describeConversion(set, units),
-		limbLead: craft && lead ? describeLimbLead(share, craft, units) : null,
+		limbLead: craft && lead ? describeLimbLead(share, craft, units) : "",
 		roll: one("roll"),
 		pitch: one("pitch"),
 		yaw: one("yaw"),

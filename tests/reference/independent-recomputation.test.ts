@@ -16,8 +16,12 @@ function scenario(name: string) {
 	return loaded.scenario;
 }
 
+/** A limb's servos, which the independent model has not, take no current. */
 function report(name: string) {
-	const { craft, gainSets } = scenario(name);
+	const { craft: built, gainSets } = scenario(name);
+	const { limb } = built;
+	const links = limb?.links.map((link) => ({ ...link, servo: { ...link.servo, stallCurrentA: 0 } }));
+	const craft = limb && links ? { ...built, limb: { ...limb, links } } : built;
 	const found = marginsReport(craft, gainSets[0]!, NOMINAL_POINT);
 	if (!found.feasible) throw new Error(found.reason);
 	return found.report;

@@ -25,9 +25,8 @@ export const firmwareGainsSchema = z
 		conversion: z.string().describe("One worked conversion, in words."),
 		limbLead: z
 			.string()
-			.nullable()
 			.describe(
-				"What the firmware must compute to feed limb and load forward, in words; null where the set feeds none forward.",
+				"What the firmware must compute to feed limb and load forward, in words; empty where the set feeds none forward.",
 			),
 		roll: z.record(z.string(), firmwareNumberSchema),
 		pitch: z.record(z.string(), firmwareNumberSchema),
