@@ -3,6 +3,7 @@ import { pictureSvg } from "../pictures/svg.ts";
 import type { ReachJson } from "../report/json/reach.ts";
 import { reachNumbers } from "../report/reach-json.ts";
 import { reachPicture } from "../report/reach-picture.ts";
+import { REACH_COLUMN_WORDS, REACH_COLUMNS, reachRows } from "../report/reach-table.ts";
 import { reachSentence } from "../report/reach-words.ts";
 import { type Character, limitsOf } from "../tuning/characters.ts";
 import { mostLoad, REACH_POSES, type ReachLine, reachLines, reachReport } from "../tuning/reach-report.ts";
@@ -93,8 +94,6 @@ function reachText(
 	paint: Paint,
 	width: number,
 ): string {
-	/** Without a minus in front of nothing. */
-	const plain = (v: number, digits: number): string => v.toFixed(digits).replace(/^-(0(\.0+)?)$/, "$1");
 	const whole = (v: number | null): string => (v === null ? "-" : v.toFixed(0));
 	const first = table(
 		[
@@ -115,32 +114,9 @@ function reachText(
 		]),
 		{ width, paint },
 	);
-	const rows = json.poses.flatMap((p) =>
-		p.loads.map((cell) => [
-			p.poseDeg.map((a) => a.toFixed(0)).join(", "),
-			whole(cell.loadGrams),
-			cell.centreOfMassMm.map((v) => plain(v, 0)).join(", "),
-			cell.commands.length > 0 ? (100 * (1 - Math.max(...cell.commands))).toFixed(0) : "-",
-			cell.shift.map((v) => plain(100 * v, 0)).join(", "),
-			cell.servoNm.map((v) => plain(v, 2)).join(", "),
-			cell.productsKgM2.length > 0 ? (1e4 * Math.max(...cell.productsKgM2.map(Math.abs))).toFixed(1) : "-",
-			cell.diskGainDb === null ? "-" : cell.diskGainDb.toFixed(1),
-			cell.diskPhaseDeg === null ? "-" : cell.diskPhaseDeg.toFixed(0),
-		]),
-	);
 	const second = table(
-		[
-			{ title: "pose deg" },
-			right("load g"),
-			right("centre mm"),
-			right("room %"),
-			right("motors +%"),
-			right("servo N m"),
-			right("J off"),
-			right("dB"),
-			right("deg"),
-		],
-		rows,
+		[{ title: "pose deg" }, ...REACH_COLUMNS.map(({ short }) => right(short))],
+		reachRows(json),
 		{ width, paint },
 	);
 	return [
@@ -153,7 +129,7 @@ function reachText(
 			),
 		`${paint.bold("Without a load, and with what it is meant to carry")}\n${second}`,
 		paragraph(
-			"Steady hover at each pose, every hinge from folded. Room: what the busiest motor has left of full command. Motors +: per motor, above the bare folded craft. Servo: torque to hold the pose. J off: largest product of inertia, 1e-4 kg m^2. dB, deg: gain and phase that roll, pitch and yaw may change together (multi-loop disk margin). Kept free: 15 % above every motor, half of every servo's torque (common practice, no source), and the limits of the character.",
+			`${REACH_COLUMN_WORDS} Kept free: 15 % above every motor, half of every servo's torque (common practice, no source), and the limits of the character.`,
 			width,
 			2,
 		),

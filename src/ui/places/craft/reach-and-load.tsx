@@ -4,6 +4,7 @@ import { JobCancelled } from "../../../../workers/pool.ts";
 import { namedSet } from "../../../pictures/letters.ts";
 import type { ReachNumbers } from "../../../report/reach-json.ts";
 import { reachPicture } from "../../../report/reach-picture.ts";
+import { REACH_COLUMN_WORDS, REACH_COLUMNS, reachRows } from "../../../report/reach-table.ts";
 import { reachSentence } from "../../../report/reach-words.ts";
 import { CHARACTERS, type Character } from "../../../tuning/characters.ts";
 import { REACH_POSES } from "../../../tuning/reach-report.ts";
@@ -120,6 +121,18 @@ export function ReachAndLoad() {
 							pose.refused || pose.stops || `nothing up to ${numbers.mostLoadGrams.toFixed(0)} g`,
 						])}
 					/>
+					<details class="numbers">
+						<summary>Without a load and with the heaviest, motor by motor</summary>
+						<DataTable
+							caption={`Set ${set}, hovering and its margins`}
+							columns={[
+								{ title: limb.links.map(({ name }) => name).join(", "), unit: "deg" },
+								...REACH_COLUMNS.map((each) => ({ ...each, number: true })),
+							]}
+							rows={reachRows(numbers).map((row) => row.map((text) => text.replaceAll("-", "\u2212")))}
+						/>
+						<p class="quiet">{REACH_COLUMN_WORDS}</p>
+					</details>
 				</>
 			) : null}
 		</section>
