@@ -54,7 +54,7 @@ export function StartingGains() {
 						checked={reach}
 						onChange={(event) => setReach(event.currentTarget.checked)}
 					/>
-					Over the whole reach: every pose of the reach arm, without and with the heaviest load
+					<span>Over the whole reach: every pose of the reach arm, without and with the heaviest load</span>
 				</label>
 			) : null}
 			{character === null ? (
