@@ -9,6 +9,7 @@ import {
 	WebGLRenderer,
 } from "three";
 import type { Vec3 } from "../../math/types.ts";
+import { keepApart } from "./keep-apart.ts";
 import { eyeOffset, eyeUp, fittingDistance, keyed, type Orbit, SIDES, turned, zoomed } from "./orbit.ts";
 
 /** Colours as the page's style gives them now. */
@@ -157,13 +158,22 @@ export class Stage {
 
 	#placeWords(width: number, height: number): void {
 		const at = new Vector3();
-		this.#labels.forEach((label, i) => {
+		const shown = this.#labels.map((label, i) => {
 			const word = this.#words.children[i] as HTMLElement;
 			at.copy(label.at).project(this.#camera);
 			word.hidden = at.z > 1 || Math.abs(at.x) > 1.05 || Math.abs(at.y) > 1.05;
-			const x = Math.round(((at.x + 1) / 2) * width);
-			const y = Math.round(((1 - at.y) / 2) * height);
-			word.style.transform = `translate(-50%, -50%) translate(${x}px, ${y}px)`;
+			return {
+				x: Math.round(((at.x + 1) / 2) * width),
+				y: Math.round(((1 - at.y) / 2) * height),
+				width: word.offsetWidth,
+				height: word.offsetHeight,
+				yields: label.kind === "axis",
+			};
+		});
+		const down = keepApart(shown);
+		shown.forEach(({ x, y }, i) => {
+			const word = this.#words.children[i] as HTMLElement;
+			word.style.transform = `translate(-50%, -50%) translate(${x}px, ${y + down[i]!}px)`;
 		});
 	}
 
