@@ -3,9 +3,10 @@ import { ANSWER, axisResponse } from "../control/axis-response.ts";
 import { AXES, type FixedGainSet } from "../control/spec.ts";
 import { discretise } from "../linear/discretise.ts";
 import { CONTINUOUS, stateSpace } from "../linear/state-space.ts";
+import { eigenvalues } from "../math/eigenvalues.ts";
 import { CRAFT_ANSWER_LENGTH } from "./axis-loops.ts";
 import type { AxisPlant, SampledAxis } from "./axis-plant.ts";
-import { craftAnswer } from "./craft-answer.ts";
+import { axesTouch, craftAnswer } from "./craft-answer.ts";
 import { type LinearCraft, OUTPUT } from "./linearise.ts";
 import type { TimingChain } from "./timing-chain.ts";
 
@@ -90,6 +91,28 @@ export function heldYaw(
 			out[5] = im;
 		},
 	};
+}
+
+/** By how much of itself yaw's answer may change with roll and pitch held before it is judged so: 0.26 dB. */
+const YAW_ALONE = 0.03;
+
+/** Yaw as it is judged: with roll and pitch held by the set's loops where that makes a difference and they do hold, else alone. */
+export function judgedYaw(
+	linear: LinearCraft,
+	chain: TimingChain,
+	alone: AxisPlant,
+	set: FixedGainSet,
+): { readonly plant: AxisPlant; readonly held: boolean } {
+	if (!axesTouch(linear)) return { plant: alone, held: false };
+	const plant = heldYaw(linear, chain, alone, set);
+	const held = yawDepends(alone, plant) >= YAW_ALONE && holds(plant);
+	return { plant: held ? plant : alone, held };
+}
+
+/** Nothing of roll and pitch runs away by itself: yaw's loop could not help it. */
+function holds({ sampled: { a, order } }: AxisPlant): boolean {
+	const { re, im } = eigenvalues(a, order);
+	return re.every((r, i) => Math.hypot(r, im[i]!) <= 1 + 1e-8);
 }
 
 /** Largest relative change that holding roll and pitch makes to yaw's answer. */

@@ -1,6 +1,6 @@
 import { type AxisPlants, axisPlantsOf } from "../analysis/axis-plants.ts";
 import { corners as cornersOf } from "../analysis/corners.ts";
-import { heldYaw, yawDepends } from "../analysis/held-axis.ts";
+import { judgedYaw } from "../analysis/held-axis.ts";
 import { type LinearCraft, linearise } from "../analysis/linearise.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
 import type { AxisName, FilterSpec, FixedGainSet } from "../control/spec.ts";
@@ -77,9 +77,6 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 	};
 }
 
-/** By how much of itself yaw's answer may change with roll and pitch held before they are: 0.26 dB. */
-const YAW_ALONE = 0.03;
-
 /** The same, yaw taken with roll and pitch held by a set's loops wherever that makes a difference: `held-axis.ts`. */
 export function holdRollAndPitch(model: CraftModel, set: FixedGainSet): CraftModel {
 	const chain = timingChain(model.craft.timing);
@@ -87,8 +84,8 @@ export function holdRollAndPitch(model: CraftModel, set: FixedGainSet): CraftMod
 		...model,
 		corners: model.corners.map((corner) => {
 			const { plants } = corner;
-			const held = heldYaw(corner.linear, chain, plants.yaw, set);
-			if (yawDepends(plants.yaw, held) < YAW_ALONE) return corner;
+			const { plant, held } = judgedYaw(corner.linear, chain, plants.yaw, set);
+			if (!held) return corner;
 			return {
 				...corner,
 				yawHeld: true,
@@ -99,7 +96,7 @@ export function holdRollAndPitch(model: CraftModel, set: FixedGainSet): CraftMod
 					get pitch() {
 						return plants.pitch;
 					},
-					yaw: held,
+					yaw: plant,
 				},
 			};
 		}),

@@ -1,6 +1,7 @@
 import type { AxisPlant } from "../analysis/axis-plant.ts";
 import { axisPlantsOf } from "../analysis/axis-plants.ts";
 import { closeLoop, polesOutside } from "../analysis/closed-loop.ts";
+import { judgedYaw } from "../analysis/held-axis.ts";
 import { linearise } from "../analysis/linearise.ts";
 import { createScanResult, type ScanResult, scanMargins } from "../analysis/margins-scan.ts";
 import { timingChain } from "../analysis/timing-chain.ts";
@@ -49,22 +50,43 @@ interface PointTable {
  * it is made. Answers do not depend on what was asked before.
  */
 export function createMarginCells(axis: AxisName, points: readonly OperatingPoint[]) {
-	const known = new WeakMap<Craft, PointTable[] | string>();
+	const known = new WeakMap<Craft, Map<string, PointTable[] | string>>();
 	const scan = createScanResult();
 	return (craft: Craft, set: GainSet): MarginAnswer => {
-		const tables = known.get(craft) ?? makeTables(craft, axis, points);
-		known.set(craft, tables);
+		const kept = known.get(craft) ?? new Map<string, PointTable[] | string>();
+		known.set(craft, kept);
+		const key = axis === "yaw" ? heldBy(set) : "";
+		let tables = kept.get(key);
+		if (tables === undefined) {
+			if (kept.size >= MOST_HOLDERS) kept.clear();
+			tables = makeTables(craft, axis, points, set);
+			kept.set(key, tables);
+		}
 		return typeof tables === "string" ? { why: tables } : worstOf(craft, tables, axis, set, scan);
 	};
 }
 
-function makeTables(craft: Craft, axis: AxisName, points: readonly OperatingPoint[]): PointTable[] | string {
+/** Sets whose roll and pitch hold yaw, kept for a craft. */
+const MOST_HOLDERS = 4;
+
+/** All that yaw's plant may depend on of a set: the loops that hold roll and pitch. */
+const heldBy = ({ roll, pitch, filters, structure, schedule }: GainSet): string =>
+	JSON.stringify([roll, pitch, filters, structure, schedule]);
+
+function makeTables(
+	craft: Craft,
+	axis: AxisName,
+	points: readonly OperatingPoint[],
+	set: GainSet,
+): PointTable[] | string {
 	const chain = timingChain(craft.timing);
 	const tables: PointTable[] = [];
 	for (const point of points) {
 		const found = linearise(craft, point);
 		if (!found.feasible) return found.reason;
-		const plant = axisPlantsOf(found.linear, chain)[axis];
+		const alone = axisPlantsOf(found.linear, chain)[axis];
+		const plant =
+			axis === "yaw" ? judgedYaw(found.linear, chain, alone, gainsAt(craft, set, point)).plant : alone;
 		const omega = plantGrid(plant, LOWEST_RAD_PER_SEC, POINTS_PER_DECADE);
 		const n = omega.length;
 		const answers = new Float64Array(6 * n);

@@ -4,7 +4,7 @@ import { coupledLoops } from "../../src/analysis/axis-loops.ts";
 import { axisPlantsOf } from "../../src/analysis/axis-plants.ts";
 import { closeLoop, polesOutside } from "../../src/analysis/closed-loop.ts";
 import { craftAnswer } from "../../src/analysis/craft-answer.ts";
-import { heldYaw, yawDepends } from "../../src/analysis/held-axis.ts";
+import { heldYaw, judgedYaw, yawDepends } from "../../src/analysis/held-axis.ts";
 import { liftedLoop, UNCHANGED } from "../../src/analysis/lifted.ts";
 import { linearise } from "../../src/analysis/linearise.ts";
 import { timingChain } from "../../src/analysis/timing-chain.ts";
@@ -15,6 +15,7 @@ import { createResponder } from "../../src/linear/frequency-response.ts";
 import { sampled, stateSpace } from "../../src/linear/state-space.ts";
 import { eigenvalues } from "../../src/math/eigenvalues.ts";
 import { loadScenario } from "../../src/scenario/load.ts";
+import { createMarginCells } from "../../src/tuning/margin-cells.ts";
 import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
 
 /** Off balance, its principal axes turned: a yaw command rolls and pitches it too. */
@@ -103,4 +104,9 @@ it("alone, yaw of a craft that reaches far with a heavy load seems to turn the w
 	expect(all.radius([UNCHANGED, UNCHANGED, UNCHANGED])).toBeLessThan(1);
 	expect(polesOutside(closeLoop(alone, gains))).toBeGreaterThan(0);
 	expect(polesOutside(closeLoop(heldYaw(linear, chain, alone, gains), gains))).toBe(0);
+	expect(judgedYaw(linear, chain, alone, gains).held).toBe(true);
+	// Loops that do not hold roll and pitch hold nothing.
+	const loose = { ...gains, roll: { ...gains.roll, kp: 100 * gains.roll.kp } };
+	expect(judgedYaw(linear, chain, alone, loose)).toEqual({ plant: alone, held: false });
+	expect(createMarginCells("yaw", [point])(craft, gainSets[0]!)).toMatchObject({ stable: true });
 });
