@@ -1,3 +1,4 @@
+import type { Limb } from "../craft/limb-model.ts";
 import { clearanceAt, LEAST_CLEARANCE_M } from "../craft/limb-pose.ts";
 import type { Craft } from "../craft/model.ts";
 import { createJointDrives, JOINT, jointStateSize } from "../physics/joint-drives.ts";
@@ -32,8 +33,29 @@ export function nearMiss(
 	poseRad: readonly number[],
 	moves: readonly LimbMove[],
 ): NearMiss | null {
-	const { limb } = craft;
+	const { limb, rotors, propulsion } = craft;
 	if (!limb || moves.length === 0) return null;
+	// A file that is read anew, as with every change on the page, mostly has the limb and the drills that it had.
+	const asked = JSON.stringify([limb, rotors, propulsion.radiusM, poseRad, moves]);
+	let found = known.get(asked);
+	if (found === undefined) {
+		if (known.size >= MOST_KNOWN) known.clear();
+		found = walk(craft, limb, poseRad, moves);
+		known.set(asked, found);
+	}
+	return found;
+}
+
+/** Ways that were walked, by all that they depend on. */
+const known = new Map<string, NearMiss | null>();
+const MOST_KNOWN = 200;
+
+function walk(
+	craft: Craft,
+	limb: Limb,
+	poseRad: readonly number[],
+	moves: readonly LimbMove[],
+): NearMiss | null {
 	const n = limb.links.length;
 	const laws = limbTree(craft, [], poseRad).drives.map((drive) =>
 		drive.kind === "hanging" ? drive : { ...drive, kind: "servo" as const, jitterRad: 0 },
