@@ -1,29 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { createController } from "../../src/control/controller.ts";
-import { createMixer } from "../../src/control/mixer.ts";
 import { IN, OUT } from "../../src/control/signals.ts";
 import { allocatedBytes } from "../fixtures/allocated-bytes.ts";
-import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
+import { sampleGains } from "../fixtures/craft.ts";
+import { hoveringController, TICK_SEC } from "../fixtures/hovering-controller.ts";
 
-const craft = sampleCraft();
-const mixer = createMixer(craft.mixer, {
-	centreOfMassM: [0, 0, 0],
-	referenceVoltageV: 14.8,
-	rotors: craft.rotors.map((r) => ({ ...r, thrustSlope: 12, torqueSlope: 0.2 })),
-});
-const T = 0.002;
-
-function setUp() {
-	const controller = createController(sampleGains(), T, mixer);
-	const state = new Float64Array(controller.stateLength);
-	const input = new Float64Array(IN.length);
-	input[IN.live] = 1;
-	input[IN.lifted] = 1;
-	input[IN.throttle] = 0.5;
-	input[IN.voltage] = 14.8;
-	input[IN.rateSpacing] = T;
-	return { controller, state, input, output: new Float64Array(controller.outputLength) };
-}
+const T = TICK_SEC;
+const setUp = () => hoveringController(sampleGains());
 
 describe("controller", () => {
 	it("hovers at throttle when everything is level and still", () => {

@@ -1,11 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { createController } from "../../src/control/controller.ts";
-import { createMixer } from "../../src/control/mixer.ts";
 import { createFactors, fixedSet } from "../../src/control/schedule.ts";
 import { IN, OUT } from "../../src/control/signals.ts";
 import { AXES, type GainSchedule, type GainSet, SCHEDULED_GAINS } from "../../src/control/spec.ts";
 import { allocatedBytes } from "../fixtures/allocated-bytes.ts";
-import { sampleCraft, sampleGains } from "../fixtures/craft.ts";
+import { sampleGains } from "../fixtures/craft.ts";
+import { hoveringController, TICK_SEC } from "../fixtures/hovering-controller.ts";
 
 /** Other numbers in every cell, so that none can stand for another. */
 const schedule: GainSchedule = {
@@ -88,34 +87,10 @@ describe("a gain schedule", () => {
 	});
 });
 
-const craft = sampleCraft();
-const T = 0.002;
-
-function rig(gains: GainSet) {
-	const mixer = createMixer(craft.mixer, {
-		centreOfMassM: [0, 0, 0],
-		referenceVoltageV: 14.8,
-		rotors: craft.rotors.map((r) => ({ ...r, thrustSlope: 12, torqueSlope: 0.2 })),
-	});
-	const controller = createController(gains, T, mixer);
-	const input = new Float64Array(IN.length);
-	input[IN.live] = 1;
-	input[IN.lifted] = 1;
-	input[IN.throttle] = 0.5;
-	input[IN.voltage] = 14.8;
-	input[IN.rateSpacing] = T;
-	return {
-		controller,
-		state: new Float64Array(controller.stateLength),
-		input,
-		output: new Float64Array(controller.outputLength),
-	};
-}
-
 describe("a controller with a schedule", () => {
 	it("ticks as one with the gains fixed there does, and its integral does not jump as they change", () => {
-		const moving = rig(set);
-		const fixed = rig(fixedSet(set, 1.1, 0.12));
+		const moving = hoveringController(set);
+		const fixed = hoveringController(fixedSet(set, 1.1, 0.12));
 		for (const each of [moving, fixed]) {
 			each.input[IN.angle] = 0.05;
 			each.input[IN.rate] = -0.1;
@@ -130,12 +105,12 @@ describe("a controller with a schedule", () => {
 		const before = moving.output[OUT.integral]!;
 		moving.input[IN.limbAngle] = 0;
 		moving.controller.tick(moving.state, moving.input, moving.output);
-		const fastest = (fixedSet(set, 0, 0.12).roll.ki * 10 + 1) * T;
+		const fastest = (fixedSet(set, 0, 0.12).roll.ki * 10 + 1) * TICK_SEC;
 		expect(before).not.toBe(0);
 		expect(Math.abs(moving.output[OUT.integral]! - before)).toBeLessThan(fastest);
 	});
 	it("allocates nothing while pose and load move", () => {
-		const { controller, state, input, output } = rig(set);
+		const { controller, state, input, output } = hoveringController(set);
 		const run = (): void => {
 			for (let k = 0; k < 20000; k++) {
 				input[IN.limbAngle] = input[IN.limbAngle]! > 1.5 ? 0 : input[IN.limbAngle]! + 1e-4;
