@@ -47,8 +47,8 @@ static void take(double *to, int count) {
 }
 
 int main() {
-	double loop[16], table[12], p[HEAD_SIZE + 4 * ROTOR_STRIDE], work[26], start[22], air[17], outside[6], flights, ticks;
-	take(loop, 16), take(table, 12), take(p, HEAD_SIZE + 4 * ROTOR_STRIDE), take(work, 26), take(start, 22);
+	double loop[16], table[12], p[HEAD_SIZE + 4 * ROTOR_STRIDE], work[30], start[22], air[17], outside[6], flights, ticks;
+	take(loop, 16), take(table, 12), take(p, HEAD_SIZE + 4 * ROTOR_STRIDE), take(work, 30), take(start, 22);
 	take(air, 17), take(outside, 6), take(&flights, 1), take(&ticks, 1);
 	double x[22];
 	const std::clock_t from = std::clock();

@@ -3,17 +3,17 @@
 #pragma once
 #include <cmath>
 
-constexpr int HEAD_SIZE = 23, ROTOR_STRIDE = 21, ROTORS = 18, WORK_BROWN_OUT = 23, WORK_VOLTAGE = 24, WORK_STEP = 25;
+constexpr int HEAD_SIZE = 23, ROTOR_STRIDE = 23, ROTORS = 18, WORK_BROWN_OUT = 23, WORK_VOLTAGE = 24, WORK_STEP = 25, WORK_CARRY = 26;
 constexpr int AIR_SHEARED = 9, AIR_ROUGHNESS = 12, AIR_SHEAR_SCALE = 13, AIR_ROTATION = 14;
 
 static double positive(double v) { return v < 0 ? 0 : v; }
 
 static double lagged(double gap, double up, double down) { return gap * (gap > 0 ? up : down); }
 
-static double groundGain(double radiusSquared, double induced, double lowest, double hubHeight, double sidewaysSquared) {
+static double groundGain(double lowest, double induced, double lost, double hubHeight, double sidewaysSquared) {
 	const double height = hubHeight < lowest ? lowest : hubHeight;
-	const double over = 16 * height * height * (induced + sidewaysSquared);
-	return over > 0 ? over / (over - radiusSquared * induced) : 1;
+	const double free = height * height * (induced + (sidewaysSquared + 1e-30));
+	return free / (free - lost);
 }
 
 static void evolve(int n, const double *p, double *work, double *x, const double *u, const double *air,
@@ -21,6 +21,7 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const int head = HEAD_SIZE;
 	const int stride = ROTOR_STRIDE;
 	const int rotors = ROTORS;
+	const int carry = WORK_CARRY;
 	const double h = work[WORK_STEP];
 	const double invMass = p[0];
 	const double j00 = p[2];
@@ -34,7 +35,7 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double open = p[14];
 	const double sagRoom = open * open - p[16];
 	const double groundEffect = p[21];
-	const double allUpright = p[22];
+	const double alike = p[22];
 	const double roughness = air[AIR_ROUGHNESS];
 	const double gravity = p[1];
 	const double cx = p[8];
@@ -52,82 +53,47 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	const double outFx = outside[3];
 	const double outFy = outside[4];
 	const double outFz = outside[5];
-	// The common craft, four upright rotors, has each rotor's numbers in locals; others take the general loops.
-	const bool four = n == 4 && allUpright == 1;
+	const bool four = n == 4 && alike == 1;
 	const int at1 = head + stride;
 	const int at2 = head + 2 * stride;
 	const int at3 = head + 3 * stride;
-	const int last = four ? rotors + 3 : rotors;
+	const double kT = p[head + 6];
+	const double kQ = p[head + 7];
+	const double kI = p[head + 8];
+	const double kH = p[head + 9];
+	const double up = p[head + 10];
+	const double down = p[head + 11];
+	const double lostPerLift = p[head + 18];
+	const double perLift = p[head + 19];
+	const double lowest = p[head + 20];
+	const double jr = p[head + 22];
+	const double rz = p[head + 2];
 	const double rx0 = p[head];
 	const double ry0 = p[head + 1];
-	const double rz0 = p[head + 2];
-	const double kT0 = p[head + 6];
-	const double kQ0 = p[head + 7];
-	const double kI0 = p[head + 8];
-	const double kH0 = p[head + 9];
-	const double up0 = p[head + 10];
-	const double down0 = p[head + 11];
-	const double jz0 = p[head + 14];
-	const double yawK0 = p[head + 17];
-	const double rr0 = p[head + 18];
-	const double perLift0 = p[head + 19];
-	const double lowest0 = p[head + 20];
+	const double spin0 = p[head + 21];
 	const double rx1 = p[at1];
 	const double ry1 = p[at1 + 1];
-	const double rz1 = p[at1 + 2];
-	const double kT1 = p[at1 + 6];
-	const double kQ1 = p[at1 + 7];
-	const double kI1 = p[at1 + 8];
-	const double kH1 = p[at1 + 9];
-	const double up1 = p[at1 + 10];
-	const double down1 = p[at1 + 11];
-	const double jz1 = p[at1 + 14];
-	const double yawK1 = p[at1 + 17];
-	const double rr1 = p[at1 + 18];
-	const double perLift1 = p[at1 + 19];
-	const double lowest1 = p[at1 + 20];
+	const double spin1 = p[at1 + 21];
 	const double rx2 = p[at2];
 	const double ry2 = p[at2 + 1];
-	const double rz2 = p[at2 + 2];
-	const double kT2 = p[at2 + 6];
-	const double kQ2 = p[at2 + 7];
-	const double kI2 = p[at2 + 8];
-	const double kH2 = p[at2 + 9];
-	const double up2 = p[at2 + 10];
-	const double down2 = p[at2 + 11];
-	const double jz2 = p[at2 + 14];
-	const double yawK2 = p[at2 + 17];
-	const double rr2 = p[at2 + 18];
-	const double perLift2 = p[at2 + 19];
-	const double lowest2 = p[at2 + 20];
+	const double spin2 = p[at2 + 21];
 	const double rx3 = p[at3];
 	const double ry3 = p[at3 + 1];
-	const double rz3 = p[at3 + 2];
-	const double kT3 = p[at3 + 6];
-	const double kQ3 = p[at3 + 7];
-	const double kI3 = p[at3 + 8];
-	const double kH3 = p[at3 + 9];
-	const double up3 = p[at3 + 10];
-	const double down3 = p[at3 + 11];
-	const double jz3 = p[at3 + 14];
-	const double yawK3 = p[at3 + 17];
-	const double rr3 = p[at3 + 18];
-	const double perLift3 = p[at3 + 19];
-	const double lowest3 = p[at3 + 20];
+	const double spin3 = p[at3 + 21];
 	const double s0 = x[rotors];
-	const double s1 = x[four ? rotors + 1 : rotors];
-	const double s2 = x[four ? rotors + 2 : rotors];
-	const double s3 = x[last];
+	const double s1 = x[rotors + 1];
+	const double s2 = x[rotors + 2];
+	const double s3 = x[rotors + 3];
 	const double u0 = u[0];
 	double w0 = s0;
 	double a0 = s0;
-	const double u1 = u[four ? 1 : 0];
+	const double u1 = u[1];
 	double w1 = s1;
 	double a1 = s1;
-	const double u2 = u[four ? 2 : 0];
+	const double u2 = u[2];
 	double w2 = s2;
 	double a2 = s2;
-	const double u3 = u[four ? 3 : 0];
+	const double u3 = u[3];
 	double w3 = s3;
 	double a3 = s3;
 	// State at the step's start (0), at the stage, and the running sum (a).
@@ -159,9 +125,6 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	double hz = hz0;
 	double er = er0;
 	double ep = ep0;
-	double apx = px0;
-	double apy = py0;
-	double apz = pz0;
 	double avx = vx0;
 	double avy = vy0;
 	double avz = vz0;
@@ -174,28 +137,35 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	double ahz = hz0;
 	double aer = er0;
 	double aep = ep0;
-	// The low-pass: rates at the step's start, weighted sum of (H - h)'.
-	double wx0 = 0;
-	double wy0 = 0;
-	double wz0 = 0;
-	double dgx = 0;
-	double dgy = 0;
-	double dgz = 0;
+	// What the position needs of the first slope and the last, and the low-pass of start, first slope and last.
+	double firstX = 0;
+	double firstY = 0;
+	double firstZ = 0;
+	double lastX = 0;
+	double lastY = 0;
+	double lastZ = 0;
+	double gyroX = 0;
+	double gyroY = 0;
+	double gyroZ = 0;
 	if (!four)
 		for (int i = 0; i < n; i++) {
 			const double w = x[rotors + i];
 			work[i] = w;
 			work[8 + i] = w;
 		}
-	for (int stage = 0; stage < 4; stage++) {
+	const double ofStart = work[carry];
+	const double ofFirst = work[carry + 1];
+	const double ofLast = work[carry + 2];
+	const double ofEnd = work[carry + 3];
+	for (int stage = 0; ; stage++) {
 		// What spins, and what it draws.
 		double mx = hx;
 		double my = hy;
 		double mz = hz;
 		double shaftPower = 0;
 		if (four) {
-			mz = mz - jz0 * w0 - jz1 * w1 - jz2 * w2 - jz3 * w3;
-			shaftPower = kQ0 * (w0 * w0 * w0) + kQ1 * (w1 * w1 * w1) + kQ2 * (w2 * w2 * w2) + kQ3 * (w3 * w3 * w3);
+			mz -= jr * (spin0 * w0 + spin1 * w1 + (spin2 * w2 + spin3 * w3));
+			shaftPower = kQ * (w0 * w0 * w0 + w1 * w1 * w1 + (w2 * w2 * w2 + w3 * w3 * w3));
 		} else
 			for (int i = 0, at = head; i < n; i++, at += stride) {
 				const double w = work[i];
@@ -214,15 +184,27 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		const double wy = j01 * mx + j11 * my + j12 * mz;
 		const double wz = j02 * mx + j12 * my + j22 * mz;
 		// Rotation matrix, body to world.
-		const double r00 = 1 - 2 * (qy * qy + qz * qz);
-		const double r01 = 2 * (qx * qy - qw * qz);
-		const double r02 = 2 * (qx * qz + qw * qy);
-		const double r10 = 2 * (qx * qy + qw * qz);
-		const double r11 = 1 - 2 * (qx * qx + qz * qz);
-		const double r12 = 2 * (qy * qz - qw * qx);
-		const double r20 = 2 * (qx * qz - qw * qy);
-		const double r21 = 2 * (qy * qz + qw * qx);
-		const double r22 = 1 - 2 * (qx * qx + qy * qy);
+		const double qx2 = qx + qx;
+		const double qy2 = qy + qy;
+		const double qz2 = qz + qz;
+		const double xx = qx * qx2;
+		const double yy = qy * qy2;
+		const double zz = qz * qz2;
+		const double xy = qx * qy2;
+		const double xz = qx * qz2;
+		const double yz = qy * qz2;
+		const double sx2 = qw * qx2;
+		const double sy2 = qw * qy2;
+		const double sz2 = qw * qz2;
+		const double r00 = 1 - (yy + zz);
+		const double r01 = xy - sz2;
+		const double r02 = xz + sy2;
+		const double r10 = xy + sz2;
+		const double r11 = 1 - (xx + zz);
+		const double r12 = yz - sx2;
+		const double r20 = xz - sy2;
+		const double r21 = yz + sx2;
+		const double r22 = 1 - (xx + yy);
 		// Velocity of the centre of mass relative to the air, body axes.
 		const int airAt = stage == 0 ? 0 : stage == 3 ? 6 : 3;
 		double ux = vx - air[airAt];
@@ -257,88 +239,88 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		double sdy = 0;
 		double sdz = 0;
 		if (four) {
-			const double ix0 = bx + ay * rz0 - az * ry0;
-			const double iy0 = by + az * rx0 - ax * rz0;
-			double lift0 = kT0 * (w0 * w0);
+			const double flatX = bx + ay * rz;
+			const double flatY = by - ax * rz;
+			const double flatUp = -(pz + r22 * rz);
+			const double ix0 = flatX - az * ry0;
+			const double iy0 = flatY + az * rx0;
+			const double ww0 = w0 * w0;
+			double lift0 = kT * ww0;
 			if (groundEffect > 0)
 				lift0 *= groundGain(
-					rr0,
-					perLift0 * (w0 * w0),
-					lowest0,
-					-(pz + r20 * rx0 + r21 * ry0 + r22 * rz0),
+					lowest,
+					perLift * ww0,
+					lostPerLift * ww0,
+					flatUp - (r20 * rx0 + r21 * ry0),
 					ix0 * ix0 + iy0 * iy0
 				);
-			const double t0 = positive(lift0 + kI0 * w0 * (bz + ax * ry0 - ay * rx0));
-			const double gx0 = -(kH0 * w0) * ix0;
-			const double gy0 = -(kH0 * w0) * iy0;
-			const double dw0 = lagged(volts * u0 - w0, up0, down0);
-			const double ix1 = bx + ay * rz1 - az * ry1;
-			const double iy1 = by + az * rx1 - ax * rz1;
-			double lift1 = kT1 * (w1 * w1);
+			const double t0 = positive(lift0 + kI * w0 * (bz + ax * ry0 - ay * rx0));
+			const double gx0 = w0 * ix0;
+			const double gy0 = w0 * iy0;
+			const double dw0 = lagged(volts * u0 - w0, up, down);
+			const double ix1 = flatX - az * ry1;
+			const double iy1 = flatY + az * rx1;
+			const double ww1 = w1 * w1;
+			double lift1 = kT * ww1;
 			if (groundEffect > 0)
 				lift1 *= groundGain(
-					rr1,
-					perLift1 * (w1 * w1),
-					lowest1,
-					-(pz + r20 * rx1 + r21 * ry1 + r22 * rz1),
+					lowest,
+					perLift * ww1,
+					lostPerLift * ww1,
+					flatUp - (r20 * rx1 + r21 * ry1),
 					ix1 * ix1 + iy1 * iy1
 				);
-			const double t1 = positive(lift1 + kI1 * w1 * (bz + ax * ry1 - ay * rx1));
-			const double gx1 = -(kH1 * w1) * ix1;
-			const double gy1 = -(kH1 * w1) * iy1;
-			const double dw1 = lagged(volts * u1 - w1, up1, down1);
-			const double ix2 = bx + ay * rz2 - az * ry2;
-			const double iy2 = by + az * rx2 - ax * rz2;
-			double lift2 = kT2 * (w2 * w2);
+			const double t1 = positive(lift1 + kI * w1 * (bz + ax * ry1 - ay * rx1));
+			const double gx1 = w1 * ix1;
+			const double gy1 = w1 * iy1;
+			const double dw1 = lagged(volts * u1 - w1, up, down);
+			const double ix2 = flatX - az * ry2;
+			const double iy2 = flatY + az * rx2;
+			const double ww2 = w2 * w2;
+			double lift2 = kT * ww2;
 			if (groundEffect > 0)
 				lift2 *= groundGain(
-					rr2,
-					perLift2 * (w2 * w2),
-					lowest2,
-					-(pz + r20 * rx2 + r21 * ry2 + r22 * rz2),
+					lowest,
+					perLift * ww2,
+					lostPerLift * ww2,
+					flatUp - (r20 * rx2 + r21 * ry2),
 					ix2 * ix2 + iy2 * iy2
 				);
-			const double t2 = positive(lift2 + kI2 * w2 * (bz + ax * ry2 - ay * rx2));
-			const double gx2 = -(kH2 * w2) * ix2;
-			const double gy2 = -(kH2 * w2) * iy2;
-			const double dw2 = lagged(volts * u2 - w2, up2, down2);
-			const double ix3 = bx + ay * rz3 - az * ry3;
-			const double iy3 = by + az * rx3 - ax * rz3;
-			double lift3 = kT3 * (w3 * w3);
+			const double t2 = positive(lift2 + kI * w2 * (bz + ax * ry2 - ay * rx2));
+			const double gx2 = w2 * ix2;
+			const double gy2 = w2 * iy2;
+			const double dw2 = lagged(volts * u2 - w2, up, down);
+			const double ix3 = flatX - az * ry3;
+			const double iy3 = flatY + az * rx3;
+			const double ww3 = w3 * w3;
+			double lift3 = kT * ww3;
 			if (groundEffect > 0)
 				lift3 *= groundGain(
-					rr3,
-					perLift3 * (w3 * w3),
-					lowest3,
-					-(pz + r20 * rx3 + r21 * ry3 + r22 * rz3),
+					lowest,
+					perLift * ww3,
+					lostPerLift * ww3,
+					flatUp - (r20 * rx3 + r21 * ry3),
 					ix3 * ix3 + iy3 * iy3
 				);
-			const double t3 = positive(lift3 + kI3 * w3 * (bz + ax * ry3 - ay * rx3));
-			const double gx3 = -(kH3 * w3) * ix3;
-			const double gy3 = -(kH3 * w3) * iy3;
-			const double dw3 = lagged(volts * u3 - w3, up3, down3);
-			fx = fx + gx0 + gx1 + gx2 + gx3;
-			fy = fy + gy0 + gy1 + gy2 + gy3;
-			fz = fz - t0 - t1 - t2 - t3;
-			tx =
-				tx -
-				(ry0 * t0 + rz0 * gy0) -
-				(ry1 * t1 + rz1 * gy1) -
-				(ry2 * t2 + rz2 * gy2) -
-				(ry3 * t3 + rz3 * gy3);
-			ty =
-				ty +
-				(rz0 * gx0 + rx0 * t0) +
-				(rz1 * gx1 + rx1 * t1) +
-				(rz2 * gx2 + rx2 * t2) +
-				(rz3 * gx3 + rx3 * t3);
-			tz =
-				tz +
-				(rx0 * gy0 - ry0 * gx0 + yawK0 * (w0 * w0)) +
-				(rx1 * gy1 - ry1 * gx1 + yawK1 * (w1 * w1)) +
-				(rx2 * gy2 - ry2 * gx2 + yawK2 * (w2 * w2)) +
-				(rx3 * gy3 - ry3 * gx3 + yawK3 * (w3 * w3));
-			sdz = jz0 * dw0 + jz1 * dw1 + jz2 * dw2 + jz3 * dw3;
+			const double t3 = positive(lift3 + kI * w3 * (bz + ax * ry3 - ay * rx3));
+			const double gx3 = w3 * ix3;
+			const double gy3 = w3 * iy3;
+			const double dw3 = lagged(volts * u3 - w3, up, down);
+			const double gx = kH * (gx0 + gx1 + (gx2 + gx3));
+			const double gy = kH * (gy0 + gy1 + (gy2 + gy3));
+			fx -= gx;
+			fy -= gy;
+			fz -= t0 + t1 + (t2 + t3);
+			tx += rz * gy - (ry0 * t0 + ry1 * t1 + (ry2 * t2 + ry3 * t3));
+			ty += rx0 * t0 + rx1 * t1 + (rx2 * t2 + rx3 * t3) - rz * gx;
+			tz -=
+				kQ * (spin0 * ww0 + spin1 * ww1 + (spin2 * ww2 + spin3 * ww3)) +
+				kH *
+					(rx0 * gy0 -
+						ry0 * gx0 +
+						(rx1 * gy1 - ry1 * gx1) +
+						(rx2 * gy2 - ry2 * gx2 + (rx3 * gy3 - ry3 * gx3)));
+			sdz = jr * (spin0 * dw0 + spin1 * dw1 + (spin2 * dw2 + spin3 * dw3));
 			a0 += weight * dw0;
 			w0 = s0 + aNext * dw0;
 			a1 += weight * dw1;
@@ -372,7 +354,13 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 				const double iz = kz - axial * nz;
 				double lift = p[at + 6] * ww;
 				if (groundEffect > 0)
-					lift *= groundGain(p[at + 18], p[at + 19] * ww, p[at + 20], -(pz + r20 * rx + r21 * ry + r22 * rz), ix * ix + iy * iy + iz * iz);
+					lift *= groundGain(
+						p[at + 20],
+						p[at + 19] * ww,
+						p[at + 18] * ww,
+						-(pz + r20 * rx + r21 * ry + r22 * rz),
+						ix * ix + iy * iy + iz * iz
+					);
 				const double thrust = positive(lift - p[at + 8] * w * axial);
 				const double drag = p[at + 9] * w;
 				const double gx = thrust * nx - drag * ix;
@@ -401,10 +389,13 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		const double dhx = tx - wy * hz + wz * hy;
 		const double dhy = ty - wz * hx + wx * hz;
 		const double dhz = tz - wx * hy + wy * hx;
-		const double dqw = -0.5 * (qx * wx + qy * wy + qz * wz);
-		const double dqx = 0.5 * (qw * wx + qy * wz - qz * wy);
-		const double dqy = 0.5 * (qw * wy + qz * wx - qx * wz);
-		const double dqz = 0.5 * (qw * wz + qx * wy - qy * wx);
+		const double halfX = 0.5 * wx;
+		const double halfY = 0.5 * wy;
+		const double halfZ = 0.5 * wz;
+		const double dqw = -(qx * halfX + qy * halfY + qz * halfZ);
+		const double dqx = qw * halfX + qy * halfZ - qz * halfY;
+		const double dqy = qw * halfY + qz * halfX - qx * halfZ;
+		const double dqz = qw * halfZ + qx * halfY - qy * halfX;
 		double der = 0;
 		double dep = 0;
 		if (estimatorRate > 0) {
@@ -416,6 +407,10 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			const double seenPitch = std::atan2(lx, std::sqrt(ly * ly + lz * lz));
 			der = p[19] + estimatorRate * (seenRoll - std::atan2(r21, r22) - er);
 			dep = p[20] + estimatorRate * (seenPitch + std::asin(std::fmax(-1, std::fmin(1, r20))) - ep);
+			aer += weight * der;
+			aep += weight * dep;
+			er = er0 + aNext * der;
+			ep = ep0 + aNext * dep;
 		}
 		if (h == 0) {
 			const double a = p[17];
@@ -440,18 +435,14 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 			return;
 		}
 		if (stage == 0) {
-			wx0 = wx;
-			wy0 = wy;
-			wz0 = wz;
 			work[WORK_VOLTAGE] = volts;
+			firstX = dvx;
+			firstY = dvy;
+			firstZ = dvz;
+			gyroX = ofStart * mx + ofFirst * (dhx - sdx);
+			gyroY = ofStart * my + ofFirst * (dhy - sdy);
+			gyroZ = ofStart * mz + ofFirst * (dhz - sdz);
 		}
-		const double dense = work[16 + stage];
-		dgx += dense * (dhx - sdx);
-		dgy += dense * (dhy - sdy);
-		dgz += dense * (dhz - sdz);
-		apx += weight * vx;
-		apy += weight * vy;
-		apz += weight * vz;
 		avx += weight * dvx;
 		avy += weight * dvy;
 		avz += weight * (dvz + gravity);
@@ -462,8 +453,15 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		ahx += weight * dhx;
 		ahy += weight * dhy;
 		ahz += weight * dhz;
-		aer += weight * der;
-		aep += weight * dep;
+		if (stage == 3) {
+			lastX = dvx;
+			lastY = dvy;
+			lastZ = dvz;
+			gyroX += ofLast * (dhx - sdx);
+			gyroY += ofLast * (dhy - sdy);
+			gyroZ += ofLast * (dhz - sdz);
+			break;
+		}
 		pz = pz0 + aNext * vz;
 		vx = vx0 + aNext * dvx;
 		vy = vy0 + aNext * dvy;
@@ -475,16 +473,15 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 		hx = hx0 + aNext * dhx;
 		hy = hy0 + aNext * dhy;
 		hz = hz0 + aNext * dhz;
-		er = er0 + aNext * der;
-		ep = ep0 + aNext * dep;
 	}
 	// One Newton step back to a unit quaternion: its drift is of the method's own order.
 	const double unit = 1.5 - 0.5 * (aqw * aqw + aqx * aqx + aqy * aqy + aqz * aqz);
-	const double decay = work[20];
-	const double hold = work[21];
-	x[0] = apx;
-	x[1] = apy;
-	x[2] = apz;
+	// h^2/6 (k1 + k2 + k3) from the velocity's own sum, v + h/6 (k1 + 2 k2 + 2 k3 + k4).
+	const double half = 0.5 * h;
+	const double bend = (h * h) / 12;
+	x[0] = px0 + half * (vx0 + avx) + bend * (firstX - lastX);
+	x[1] = py0 + half * (vy0 + avy) + bend * (firstY - lastY);
+	x[2] = pz0 + half * (vz0 + avz) + bend * (firstZ - lastZ);
 	x[3] = avx;
 	x[4] = avy;
 	x[5] = avz;
@@ -495,15 +492,31 @@ static void evolve(int n, const double *p, double *work, double *x, const double
 	x[10] = ahx;
 	x[11] = ahy;
 	x[12] = ahz;
-	x[13] = decay * x[13] + hold * wx0 + j00 * dgx + j01 * dgy + j02 * dgz;
-	x[14] = decay * x[14] + hold * wy0 + j01 * dgx + j11 * dgy + j12 * dgz;
-	x[15] = decay * x[15] + hold * wz0 + j02 * dgx + j12 * dgy + j22 * dgz;
-	x[16] = aer;
-	x[17] = aep;
+	// J^-1 of the body's own momentum, H - h, is its rates.
+	double mx = ahx;
+	double my = ahy;
+	double mz = ahz;
 	if (four) {
 		x[rotors] = a0;
 		x[rotors + 1] = a1;
 		x[rotors + 2] = a2;
 		x[rotors + 3] = a3;
-	} else for (int i = 0; i < n; i++) x[rotors + i] = work[8 + i];
+		mz -= jr * (spin0 * a0 + spin1 * a1 + (spin2 * a2 + spin3 * a3));
+	} else
+		for (int i = 0, at = head; i < n; i++, at += stride) {
+			const double w = work[8 + i];
+			x[rotors + i] = w;
+			mx -= p[at + 12] * w;
+			my -= p[at + 13] * w;
+			mz -= p[at + 14] * w;
+		}
+	gyroX += ofEnd * mx;
+	gyroY += ofEnd * my;
+	gyroZ += ofEnd * mz;
+	const double decay = work[20];
+	x[13] = decay * x[13] + (j00 * gyroX + j01 * gyroY + j02 * gyroZ);
+	x[14] = decay * x[14] + (j01 * gyroX + j11 * gyroY + j12 * gyroZ);
+	x[15] = decay * x[15] + (j02 * gyroX + j12 * gyroY + j22 * gyroZ);
+	x[16] = aer;
+	x[17] = aep;
 }

@@ -1,4 +1,4 @@
-import type { HEAD_SIZE, ROTOR_STRIDE, ROTORS } from "./kernel-layout.ts";
+import type { HEAD_SIZE, ROTOR_STRIDE, ROTORS, WORK_CARRY } from "./kernel-layout.ts";
 import {
 	AIR_ROTATION,
 	AIR_ROUGHNESS,
@@ -19,23 +19,27 @@ const positive = (v: number): number => {
 
 const lagged = (gap: number, up: number, down: number): number => gap * (gap > 0 ? up : down);
 
-/** Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than `lowest`, R/2; `induced`: vh^2. */
+/**
+ * Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than `lowest`, R/2; `induced`: vh^2, `lost`: (R/4)^2 vh^2.
+ * The 1e-30, far below any speed's square, stands for a rotor at rest in still air, which gains nothing.
+ */
 function groundGain(
-	radiusSquared: number,
-	induced: number,
 	lowest: number,
+	induced: number,
+	lost: number,
 	hubHeight: number,
 	sidewaysSquared: number,
 ): number {
 	let height = hubHeight;
 	if (height < lowest) height = lowest;
-	const over = 16 * height * height * (induced + sidewaysSquared);
-	return over > 0 ? over / (over - radiusSquared * induced) : 1;
+	const free = height * height * (induced + (sidewaysSquared + 1e-30));
+	return free / (free - lost);
 }
 
 /**
  * Four stages of one body; with h = 0 the first stage alone, its derivative written to `out`. One long function: calls
- * would put its numbers through memory, and keeping four rotors' numbers in locals is a fifth of its speed.
+ * would put its numbers through memory. The common craft, four upright rotors alike in one plane, has its rotors' numbers
+ * in locals and shares the products that such rotors have in common; others take the general loops.
  */
 export function evolve(
 	n: number,
@@ -49,8 +53,9 @@ export function evolve(
 ): void {
 	// Imported numbers are read anew at every use; literals fold into addresses, and their types hold them to the layout's.
 	const head: typeof HEAD_SIZE = 23;
-	const stride: typeof ROTOR_STRIDE = 21;
+	const stride: typeof ROTOR_STRIDE = 23;
 	const rotors: typeof ROTORS = 18;
+	const carry: typeof WORK_CARRY = 26;
 	const h = work[WORK_STEP]!;
 	const invMass = p[0]!;
 	const j00 = p[2]!;
@@ -64,7 +69,7 @@ export function evolve(
 	const open = p[14]!;
 	const sagRoom = open * open - p[16]!;
 	const groundEffect = p[21]!;
-	const allUpright = p[22]!;
+	const alike = p[22]!;
 	const roughness = air[AIR_ROUGHNESS]!;
 	const gravity = p[1]!;
 	const cx = p[8]!;
@@ -82,82 +87,47 @@ export function evolve(
 	const outFx = outside[3]!;
 	const outFy = outside[4]!;
 	const outFz = outside[5]!;
-	// The common craft, four upright rotors, has each rotor's numbers in locals; others take the general loops.
-	const four = n === 4 && allUpright === 1;
+	const four = n === 4 && alike === 1;
 	const at1 = head + stride;
 	const at2 = head + 2 * stride;
 	const at3 = head + 3 * stride;
-	const last = four ? rotors + 3 : rotors;
+	const kT = p[head + 6]!;
+	const kQ = p[head + 7]!;
+	const kI = p[head + 8]!;
+	const kH = p[head + 9]!;
+	const up = p[head + 10]!;
+	const down = p[head + 11]!;
+	const lostPerLift = p[head + 18]!;
+	const perLift = p[head + 19]!;
+	const lowest = p[head + 20]!;
+	const jr = p[head + 22]!;
+	const rz = p[head + 2]!;
 	const rx0 = p[head]!;
 	const ry0 = p[head + 1]!;
-	const rz0 = p[head + 2]!;
-	const kT0 = p[head + 6]!;
-	const kQ0 = p[head + 7]!;
-	const kI0 = p[head + 8]!;
-	const kH0 = p[head + 9]!;
-	const up0 = p[head + 10]!;
-	const down0 = p[head + 11]!;
-	const jz0 = p[head + 14]!;
-	const yawK0 = p[head + 17]!;
-	const rr0 = p[head + 18]!;
-	const perLift0 = p[head + 19]!;
-	const lowest0 = p[head + 20]!;
+	const spin0 = p[head + 21]!;
 	const rx1 = p[at1]!;
 	const ry1 = p[at1 + 1]!;
-	const rz1 = p[at1 + 2]!;
-	const kT1 = p[at1 + 6]!;
-	const kQ1 = p[at1 + 7]!;
-	const kI1 = p[at1 + 8]!;
-	const kH1 = p[at1 + 9]!;
-	const up1 = p[at1 + 10]!;
-	const down1 = p[at1 + 11]!;
-	const jz1 = p[at1 + 14]!;
-	const yawK1 = p[at1 + 17]!;
-	const rr1 = p[at1 + 18]!;
-	const perLift1 = p[at1 + 19]!;
-	const lowest1 = p[at1 + 20]!;
+	const spin1 = p[at1 + 21]!;
 	const rx2 = p[at2]!;
 	const ry2 = p[at2 + 1]!;
-	const rz2 = p[at2 + 2]!;
-	const kT2 = p[at2 + 6]!;
-	const kQ2 = p[at2 + 7]!;
-	const kI2 = p[at2 + 8]!;
-	const kH2 = p[at2 + 9]!;
-	const up2 = p[at2 + 10]!;
-	const down2 = p[at2 + 11]!;
-	const jz2 = p[at2 + 14]!;
-	const yawK2 = p[at2 + 17]!;
-	const rr2 = p[at2 + 18]!;
-	const perLift2 = p[at2 + 19]!;
-	const lowest2 = p[at2 + 20]!;
+	const spin2 = p[at2 + 21]!;
 	const rx3 = p[at3]!;
 	const ry3 = p[at3 + 1]!;
-	const rz3 = p[at3 + 2]!;
-	const kT3 = p[at3 + 6]!;
-	const kQ3 = p[at3 + 7]!;
-	const kI3 = p[at3 + 8]!;
-	const kH3 = p[at3 + 9]!;
-	const up3 = p[at3 + 10]!;
-	const down3 = p[at3 + 11]!;
-	const jz3 = p[at3 + 14]!;
-	const yawK3 = p[at3 + 17]!;
-	const rr3 = p[at3 + 18]!;
-	const perLift3 = p[at3 + 19]!;
-	const lowest3 = p[at3 + 20]!;
+	const spin3 = p[at3 + 21]!;
 	const s0 = x[rotors]!;
-	const s1 = x[four ? rotors + 1 : rotors]!;
-	const s2 = x[four ? rotors + 2 : rotors]!;
-	const s3 = x[last]!;
+	const s1 = x[rotors + 1]!;
+	const s2 = x[rotors + 2]!;
+	const s3 = x[rotors + 3]!;
 	const u0 = u[0]!;
 	let w0 = s0;
 	let a0 = s0;
-	const u1 = u[four ? 1 : 0]!;
+	const u1 = u[1]!;
 	let w1 = s1;
 	let a1 = s1;
-	const u2 = u[four ? 2 : 0]!;
+	const u2 = u[2]!;
 	let w2 = s2;
 	let a2 = s2;
-	const u3 = u[four ? 3 : 0]!;
+	const u3 = u[3]!;
 	let w3 = s3;
 	let a3 = s3;
 	// State at the step's start (0), at the stage, and the running sum (a).
@@ -189,9 +159,6 @@ export function evolve(
 	let hz = hz0;
 	let er = er0;
 	let ep = ep0;
-	let apx = px0;
-	let apy = py0;
-	let apz = pz0;
 	let avx = vx0;
 	let avy = vy0;
 	let avz = vz0;
@@ -204,28 +171,35 @@ export function evolve(
 	let ahz = hz0;
 	let aer = er0;
 	let aep = ep0;
-	// The low-pass: rates at the step's start, weighted sum of (H - h)'.
-	let wx0 = 0;
-	let wy0 = 0;
-	let wz0 = 0;
-	let dgx = 0;
-	let dgy = 0;
-	let dgz = 0;
+	// What the position needs of the first slope and the last, and the low-pass of start, first slope and last.
+	let firstX = 0;
+	let firstY = 0;
+	let firstZ = 0;
+	let lastX = 0;
+	let lastY = 0;
+	let lastZ = 0;
+	let gyroX = 0;
+	let gyroY = 0;
+	let gyroZ = 0;
 	if (!four)
 		for (let i = 0; i < n; i++) {
 			const w = x[rotors + i]!;
 			work[i] = w;
 			work[8 + i] = w;
 		}
-	for (let stage = 0; stage < 4; stage++) {
+	const ofStart = work[carry]!;
+	const ofFirst = work[carry + 1]!;
+	const ofLast = work[carry + 2]!;
+	const ofEnd = work[carry + 3]!;
+	for (let stage = 0; ; stage++) {
 		// What spins, and what it draws.
 		let mx = hx;
 		let my = hy;
 		let mz = hz;
 		let shaftPower = 0;
 		if (four) {
-			mz = mz - jz0 * w0 - jz1 * w1 - jz2 * w2 - jz3 * w3;
-			shaftPower = kQ0 * (w0 * w0 * w0) + kQ1 * (w1 * w1 * w1) + kQ2 * (w2 * w2 * w2) + kQ3 * (w3 * w3 * w3);
+			mz -= jr * (spin0 * w0 + spin1 * w1 + (spin2 * w2 + spin3 * w3));
+			shaftPower = kQ * (w0 * w0 * w0 + w1 * w1 * w1 + (w2 * w2 * w2 + w3 * w3 * w3));
 		} else
 			for (let i = 0, at = head; i < n; i++, at += stride) {
 				const w = work[i]!;
@@ -244,15 +218,27 @@ export function evolve(
 		const wy = j01 * mx + j11 * my + j12 * mz;
 		const wz = j02 * mx + j12 * my + j22 * mz;
 		// Rotation matrix, body to world.
-		const r00 = 1 - 2 * (qy * qy + qz * qz);
-		const r01 = 2 * (qx * qy - qw * qz);
-		const r02 = 2 * (qx * qz + qw * qy);
-		const r10 = 2 * (qx * qy + qw * qz);
-		const r11 = 1 - 2 * (qx * qx + qz * qz);
-		const r12 = 2 * (qy * qz - qw * qx);
-		const r20 = 2 * (qx * qz - qw * qy);
-		const r21 = 2 * (qy * qz + qw * qx);
-		const r22 = 1 - 2 * (qx * qx + qy * qy);
+		const qx2 = qx + qx;
+		const qy2 = qy + qy;
+		const qz2 = qz + qz;
+		const xx = qx * qx2;
+		const yy = qy * qy2;
+		const zz = qz * qz2;
+		const xy = qx * qy2;
+		const xz = qx * qz2;
+		const yz = qy * qz2;
+		const sx2 = qw * qx2;
+		const sy2 = qw * qy2;
+		const sz2 = qw * qz2;
+		const r00 = 1 - (yy + zz);
+		const r01 = xy - sz2;
+		const r02 = xz + sy2;
+		const r10 = xy + sz2;
+		const r11 = 1 - (xx + zz);
+		const r12 = yz - sx2;
+		const r20 = xz - sy2;
+		const r21 = yz + sx2;
+		const r22 = 1 - (xx + yy);
 		// Velocity of the centre of mass relative to the air, body axes.
 		const airAt = stage === 0 ? 0 : stage === 3 ? 6 : 3;
 		let ux = vx - air[airAt]!;
@@ -287,88 +273,88 @@ export function evolve(
 		let sdy = 0;
 		let sdz = 0;
 		if (four) {
-			const ix0 = bx + ay * rz0 - az * ry0;
-			const iy0 = by + az * rx0 - ax * rz0;
-			let lift0 = kT0 * (w0 * w0);
+			const flatX = bx + ay * rz;
+			const flatY = by - ax * rz;
+			const flatUp = -(pz + r22 * rz);
+			const ix0 = flatX - az * ry0;
+			const iy0 = flatY + az * rx0;
+			const ww0 = w0 * w0;
+			let lift0 = kT * ww0;
 			if (groundEffect > 0)
 				lift0 *= groundGain(
-					rr0,
-					perLift0 * (w0 * w0),
-					lowest0,
-					-(pz + r20 * rx0 + r21 * ry0 + r22 * rz0),
+					lowest,
+					perLift * ww0,
+					lostPerLift * ww0,
+					flatUp - (r20 * rx0 + r21 * ry0),
 					ix0 * ix0 + iy0 * iy0,
 				);
-			const t0 = positive(lift0 + kI0 * w0 * (bz + ax * ry0 - ay * rx0));
-			const gx0 = -(kH0 * w0) * ix0;
-			const gy0 = -(kH0 * w0) * iy0;
-			const dw0 = lagged(volts * u0 - w0, up0, down0);
-			const ix1 = bx + ay * rz1 - az * ry1;
-			const iy1 = by + az * rx1 - ax * rz1;
-			let lift1 = kT1 * (w1 * w1);
+			const t0 = positive(lift0 + kI * w0 * (bz + ax * ry0 - ay * rx0));
+			const gx0 = w0 * ix0;
+			const gy0 = w0 * iy0;
+			const dw0 = lagged(volts * u0 - w0, up, down);
+			const ix1 = flatX - az * ry1;
+			const iy1 = flatY + az * rx1;
+			const ww1 = w1 * w1;
+			let lift1 = kT * ww1;
 			if (groundEffect > 0)
 				lift1 *= groundGain(
-					rr1,
-					perLift1 * (w1 * w1),
-					lowest1,
-					-(pz + r20 * rx1 + r21 * ry1 + r22 * rz1),
+					lowest,
+					perLift * ww1,
+					lostPerLift * ww1,
+					flatUp - (r20 * rx1 + r21 * ry1),
 					ix1 * ix1 + iy1 * iy1,
 				);
-			const t1 = positive(lift1 + kI1 * w1 * (bz + ax * ry1 - ay * rx1));
-			const gx1 = -(kH1 * w1) * ix1;
-			const gy1 = -(kH1 * w1) * iy1;
-			const dw1 = lagged(volts * u1 - w1, up1, down1);
-			const ix2 = bx + ay * rz2 - az * ry2;
-			const iy2 = by + az * rx2 - ax * rz2;
-			let lift2 = kT2 * (w2 * w2);
+			const t1 = positive(lift1 + kI * w1 * (bz + ax * ry1 - ay * rx1));
+			const gx1 = w1 * ix1;
+			const gy1 = w1 * iy1;
+			const dw1 = lagged(volts * u1 - w1, up, down);
+			const ix2 = flatX - az * ry2;
+			const iy2 = flatY + az * rx2;
+			const ww2 = w2 * w2;
+			let lift2 = kT * ww2;
 			if (groundEffect > 0)
 				lift2 *= groundGain(
-					rr2,
-					perLift2 * (w2 * w2),
-					lowest2,
-					-(pz + r20 * rx2 + r21 * ry2 + r22 * rz2),
+					lowest,
+					perLift * ww2,
+					lostPerLift * ww2,
+					flatUp - (r20 * rx2 + r21 * ry2),
 					ix2 * ix2 + iy2 * iy2,
 				);
-			const t2 = positive(lift2 + kI2 * w2 * (bz + ax * ry2 - ay * rx2));
-			const gx2 = -(kH2 * w2) * ix2;
-			const gy2 = -(kH2 * w2) * iy2;
-			const dw2 = lagged(volts * u2 - w2, up2, down2);
-			const ix3 = bx + ay * rz3 - az * ry3;
-			const iy3 = by + az * rx3 - ax * rz3;
-			let lift3 = kT3 * (w3 * w3);
+			const t2 = positive(lift2 + kI * w2 * (bz + ax * ry2 - ay * rx2));
+			const gx2 = w2 * ix2;
+			const gy2 = w2 * iy2;
+			const dw2 = lagged(volts * u2 - w2, up, down);
+			const ix3 = flatX - az * ry3;
+			const iy3 = flatY + az * rx3;
+			const ww3 = w3 * w3;
+			let lift3 = kT * ww3;
 			if (groundEffect > 0)
 				lift3 *= groundGain(
-					rr3,
-					perLift3 * (w3 * w3),
-					lowest3,
-					-(pz + r20 * rx3 + r21 * ry3 + r22 * rz3),
+					lowest,
+					perLift * ww3,
+					lostPerLift * ww3,
+					flatUp - (r20 * rx3 + r21 * ry3),
 					ix3 * ix3 + iy3 * iy3,
 				);
-			const t3 = positive(lift3 + kI3 * w3 * (bz + ax * ry3 - ay * rx3));
-			const gx3 = -(kH3 * w3) * ix3;
-			const gy3 = -(kH3 * w3) * iy3;
-			const dw3 = lagged(volts * u3 - w3, up3, down3);
-			fx = fx + gx0 + gx1 + gx2 + gx3;
-			fy = fy + gy0 + gy1 + gy2 + gy3;
-			fz = fz - t0 - t1 - t2 - t3;
-			tx =
-				tx -
-				(ry0 * t0 + rz0 * gy0) -
-				(ry1 * t1 + rz1 * gy1) -
-				(ry2 * t2 + rz2 * gy2) -
-				(ry3 * t3 + rz3 * gy3);
-			ty =
-				ty +
-				(rz0 * gx0 + rx0 * t0) +
-				(rz1 * gx1 + rx1 * t1) +
-				(rz2 * gx2 + rx2 * t2) +
-				(rz3 * gx3 + rx3 * t3);
-			tz =
-				tz +
-				(rx0 * gy0 - ry0 * gx0 + yawK0 * (w0 * w0)) +
-				(rx1 * gy1 - ry1 * gx1 + yawK1 * (w1 * w1)) +
-				(rx2 * gy2 - ry2 * gx2 + yawK2 * (w2 * w2)) +
-				(rx3 * gy3 - ry3 * gx3 + yawK3 * (w3 * w3));
-			sdz = jz0 * dw0 + jz1 * dw1 + jz2 * dw2 + jz3 * dw3;
+			const t3 = positive(lift3 + kI * w3 * (bz + ax * ry3 - ay * rx3));
+			const gx3 = w3 * ix3;
+			const gy3 = w3 * iy3;
+			const dw3 = lagged(volts * u3 - w3, up, down);
+			const gx = kH * (gx0 + gx1 + (gx2 + gx3));
+			const gy = kH * (gy0 + gy1 + (gy2 + gy3));
+			fx -= gx;
+			fy -= gy;
+			fz -= t0 + t1 + (t2 + t3);
+			tx += rz * gy - (ry0 * t0 + ry1 * t1 + (ry2 * t2 + ry3 * t3));
+			ty += rx0 * t0 + rx1 * t1 + (rx2 * t2 + rx3 * t3) - rz * gx;
+			tz -=
+				kQ * (spin0 * ww0 + spin1 * ww1 + (spin2 * ww2 + spin3 * ww3)) +
+				kH *
+					(rx0 * gy0 -
+						ry0 * gx0 +
+						(rx1 * gy1 - ry1 * gx1) +
+						(rx2 * gy2 - ry2 * gx2 + (rx3 * gy3 - ry3 * gx3)));
+			sdz = jr * (spin0 * dw0 + spin1 * dw1 + (spin2 * dw2 + spin3 * dw3));
 			a0 += weight * dw0;
 			w0 = s0 + aNext * dw0;
 			a1 += weight * dw1;
@@ -403,9 +389,9 @@ export function evolve(
 				let lift = p[at + 6]! * ww;
 				if (groundEffect > 0)
 					lift *= groundGain(
-						p[at + 18]!,
-						p[at + 19]! * ww,
 						p[at + 20]!,
+						p[at + 19]! * ww,
+						p[at + 18]! * ww,
 						-(pz + r20 * rx + r21 * ry + r22 * rz),
 						ix * ix + iy * iy + iz * iz,
 					);
@@ -437,10 +423,13 @@ export function evolve(
 		const dhx = tx - wy * hz + wz * hy;
 		const dhy = ty - wz * hx + wx * hz;
 		const dhz = tz - wx * hy + wy * hx;
-		const dqw = -0.5 * (qx * wx + qy * wy + qz * wz);
-		const dqx = 0.5 * (qw * wx + qy * wz - qz * wy);
-		const dqy = 0.5 * (qw * wy + qz * wx - qx * wz);
-		const dqz = 0.5 * (qw * wz + qx * wy - qy * wx);
+		const halfX = 0.5 * wx;
+		const halfY = 0.5 * wy;
+		const halfZ = 0.5 * wz;
+		const dqw = -(qx * halfX + qy * halfY + qz * halfZ);
+		const dqx = qw * halfX + qy * halfZ - qz * halfY;
+		const dqy = qw * halfY + qz * halfX - qx * halfZ;
+		const dqz = qw * halfZ + qx * halfY - qy * halfX;
 		let der = 0;
 		let dep = 0;
 		if (estimatorRate > 0) {
@@ -452,6 +441,10 @@ export function evolve(
 			const seenPitch = Math.atan2(lx, Math.sqrt(ly * ly + lz * lz));
 			der = p[19]! + estimatorRate * (seenRoll - Math.atan2(r21, r22) - er);
 			dep = p[20]! + estimatorRate * (seenPitch + Math.asin(Math.max(-1, Math.min(1, r20))) - ep);
+			aer += weight * der;
+			aep += weight * dep;
+			er = er0 + aNext * der;
+			ep = ep0 + aNext * dep;
 		}
 		if (h === 0) {
 			const a = p[17]!;
@@ -476,18 +469,14 @@ export function evolve(
 			return;
 		}
 		if (stage === 0) {
-			wx0 = wx;
-			wy0 = wy;
-			wz0 = wz;
 			work[WORK_VOLTAGE] = volts;
+			firstX = dvx;
+			firstY = dvy;
+			firstZ = dvz;
+			gyroX = ofStart * mx + ofFirst * (dhx - sdx);
+			gyroY = ofStart * my + ofFirst * (dhy - sdy);
+			gyroZ = ofStart * mz + ofFirst * (dhz - sdz);
 		}
-		const dense = work[16 + stage]!;
-		dgx += dense * (dhx - sdx);
-		dgy += dense * (dhy - sdy);
-		dgz += dense * (dhz - sdz);
-		apx += weight * vx;
-		apy += weight * vy;
-		apz += weight * vz;
 		avx += weight * dvx;
 		avy += weight * dvy;
 		avz += weight * (dvz + gravity);
@@ -498,8 +487,15 @@ export function evolve(
 		ahx += weight * dhx;
 		ahy += weight * dhy;
 		ahz += weight * dhz;
-		aer += weight * der;
-		aep += weight * dep;
+		if (stage === 3) {
+			lastX = dvx;
+			lastY = dvy;
+			lastZ = dvz;
+			gyroX += ofLast * (dhx - sdx);
+			gyroY += ofLast * (dhy - sdy);
+			gyroZ += ofLast * (dhz - sdz);
+			break;
+		}
 		pz = pz0 + aNext * vz;
 		vx = vx0 + aNext * dvx;
 		vy = vy0 + aNext * dvy;
@@ -511,16 +507,15 @@ export function evolve(
 		hx = hx0 + aNext * dhx;
 		hy = hy0 + aNext * dhy;
 		hz = hz0 + aNext * dhz;
-		er = er0 + aNext * der;
-		ep = ep0 + aNext * dep;
 	}
 	// One Newton step back to a unit quaternion: its drift is of the method's own order.
 	const unit = 1.5 - 0.5 * (aqw * aqw + aqx * aqx + aqy * aqy + aqz * aqz);
-	const decay = work[20]!;
-	const hold = work[21]!;
-	x[0] = apx;
-	x[1] = apy;
-	x[2] = apz;
+	// h^2/6 (k1 + k2 + k3) from the velocity's own sum, v + h/6 (k1 + 2 k2 + 2 k3 + k4).
+	const half = 0.5 * h;
+	const bend = (h * h) / 12;
+	x[0] = px0 + half * (vx0 + avx) + bend * (firstX - lastX);
+	x[1] = py0 + half * (vy0 + avy) + bend * (firstY - lastY);
+	x[2] = pz0 + half * (vz0 + avz) + bend * (firstZ - lastZ);
 	x[3] = avx;
 	x[4] = avy;
 	x[5] = avz;
@@ -531,15 +526,31 @@ export function evolve(
 	x[10] = ahx;
 	x[11] = ahy;
 	x[12] = ahz;
-	x[13] = decay * x[13]! + hold * wx0 + j00 * dgx + j01 * dgy + j02 * dgz;
-	x[14] = decay * x[14]! + hold * wy0 + j01 * dgx + j11 * dgy + j12 * dgz;
-	x[15] = decay * x[15]! + hold * wz0 + j02 * dgx + j12 * dgy + j22 * dgz;
-	x[16] = aer;
-	x[17] = aep;
+	// J^-1 of the body's own momentum, H - h, is its rates.
+	let mx = ahx;
+	let my = ahy;
+	let mz = ahz;
 	if (four) {
 		x[rotors] = a0;
 		x[rotors + 1] = a1;
 		x[rotors + 2] = a2;
 		x[rotors + 3] = a3;
-	} else for (let i = 0; i < n; i++) x[rotors + i] = work[8 + i]!;
+		mz -= jr * (spin0 * a0 + spin1 * a1 + (spin2 * a2 + spin3 * a3));
+	} else
+		for (let i = 0, at = head; i < n; i++, at += stride) {
+			const w = work[8 + i]!;
+			x[rotors + i] = w;
+			mx -= p[at + 12]! * w;
+			my -= p[at + 13]! * w;
+			mz -= p[at + 14]! * w;
+		}
+	gyroX += ofEnd * mx;
+	gyroY += ofEnd * my;
+	gyroZ += ofEnd * mz;
+	const decay = work[20]!;
+	x[13] = decay * x[13]! + (j00 * gyroX + j01 * gyroY + j02 * gyroZ);
+	x[14] = decay * x[14]! + (j01 * gyroX + j11 * gyroY + j12 * gyroZ);
+	x[15] = decay * x[15]! + (j02 * gyroX + j12 * gyroY + j22 * gyroZ);
+	x[16] = aer;
+	x[17] = aep;
 }

@@ -39,11 +39,13 @@ export const WORK_STEP = 25;
 export const WORK_WEIGHTS = 16;
 /** The step that the low-pass's weights were made for. */
 export const WORK_WEIGHED_STEP = 22;
-const WORK_SIZE = 26;
+/** What the body's momentum at the step's start, its first and last slope and its end add to the low-passed one: kernel.ts. */
+export const WORK_CARRY = 26;
+const WORK_SIZE = 30;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
 export const HEAD_SIZE = 23;
-export const ROTOR_STRIDE = 21;
+export const ROTOR_STRIDE = 23;
 
 /** Sensors that are continuous in time. */
 export interface ContinuousSensors {
@@ -72,11 +74,10 @@ export interface Kernel {
 /** @throws RangeError for a rotor count outside 1..8, a mass or inertia that is not positive. */
 export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSORS): Kernel {
 	const n = plant.rotors.length;
-	if (n < 1 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 1..8`);
+	if (n < 4 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 4..8`);
 	const kernel: Kernel = {
 		rotorCount: n,
-		// Room for four rotors at least: the kernel reads four rotors' numbers ahead, wherever it goes.
-		p: new Float64Array(HEAD_SIZE + Math.max(n, 4) * ROTOR_STRIDE),
+		p: new Float64Array(HEAD_SIZE + n * ROTOR_STRIDE),
 		work: new Float64Array(WORK_SIZE),
 		inner: new Float64Array(3),
 	};
@@ -114,13 +115,14 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 		sensors.gyroBiasRadPerSec[0],
 		sensors.gyroBiasRadPerSec[1],
 		plant.groundEffect ? 1 : 0,
-		plant.rotors.every((r) => r.axis[0] === 0 && r.axis[1] === 0 && r.axis[2] === -1) ? 1 : 0,
+		alikeInPlane(plant) ? 1 : 0,
 	]);
 	plant.rotors.forEach((rotor, i) => {
 		const [nx, ny, nz] = rotor.axis;
 		const spinMomentum = -rotor.spin * rotor.inertiaKgM2;
 		const dragTorque = rotor.spin * rotor.torqueCoefficient;
 		const r = rotor.radiusM;
+		const inducedPerLift = rho > 0 ? rotor.thrustCoefficient / (2 * rho * Math.PI * r * r) : 0;
 		p.set(
 			[
 				rotor.positionM[0] - c[0],
@@ -141,14 +143,36 @@ export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSenso
 				dragTorque * nx,
 				dragTorque * ny,
 				dragTorque * nz,
-				r * r,
-				rho > 0 ? rotor.thrustCoefficient / (2 * rho * Math.PI * r * r) : 0,
+				((r * r) / 16) * inducedPerLift,
+				inducedPerLift,
 				r / 2,
+				rotor.spin,
+				rotor.inertiaKgM2,
 			],
 			HEAD_SIZE + i * ROTOR_STRIDE,
 		);
 	});
 	kernel.work[WORK_WEIGHED_STEP] = -1;
+}
+
+/** Whether all rotors stand upright in one plane and differ in place and spin alone. */
+function alikeInPlane({ rotors }: Plant): boolean {
+	const first = rotors[0]!;
+	return rotors.every(
+		(r) =>
+			r.axis[0] === 0 &&
+			r.axis[1] === 0 &&
+			r.axis[2] === -1 &&
+			r.positionM[2] === first.positionM[2] &&
+			r.radiusM === first.radiusM &&
+			r.thrustCoefficient === first.thrustCoefficient &&
+			r.torqueCoefficient === first.torqueCoefficient &&
+			r.inflowCoefficient === first.inflowCoefficient &&
+			r.inPlaneDragCoefficient === first.inPlaneDragCoefficient &&
+			r.inertiaKgM2 === first.inertiaKgM2 &&
+			r.tauUpSec === first.tauUpSec &&
+			r.tauDownSec === first.tauDownSec,
+	);
 }
 
 /** What takes power behind the electronics supply, W; the battery's own resistance. */

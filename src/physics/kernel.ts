@@ -1,5 +1,5 @@
 import { evolve } from "./evolve.ts";
-import { type Kernel, WORK_STEP, WORK_WEIGHED_STEP } from "./kernel-layout.ts";
+import { type Kernel, WORK_CARRY, WORK_STEP, WORK_WEIGHED_STEP } from "./kernel-layout.ts";
 
 /**
  * The equations of motion, written once: momentum state, rotors, battery, drag, ground effect (docs/model.md sections 3
@@ -87,5 +87,11 @@ function denseWeights(p: Float64Array, work: Float64Array): void {
 	work[19] = stepSec * (-0.5 * m2 + (2 / 3) * m3);
 	work[20] = a > 0 ? Math.exp(-z) : 0;
 	work[21] = m0;
+	// The middle slopes from the sum: h/6 (k1 + 2 k2 + 2 k3 + k4) is end less start.
+	const ofMiddle = (3 * work[17]!) / stepSec;
+	work[WORK_CARRY] = m0 - ofMiddle;
+	work[WORK_CARRY + 1] = work[16]! - 0.5 * work[17]!;
+	work[WORK_CARRY + 2] = work[19]! - 0.5 * work[17]!;
+	work[WORK_CARRY + 3] = ofMiddle;
 	work[WORK_WEIGHED_STEP] = stepSec;
 }

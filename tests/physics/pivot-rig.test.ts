@@ -254,8 +254,11 @@ it("a step allocates nothing", () => {
 	const run = onRig({ frictionNmSec: 0.01 });
 	run.run(2);
 	const { rig, body, own } = run;
-	const bytes = allocatedBytes(() => {
+	const steps = (): void => {
 		for (let i = 0; i < 20000; i++) rig.step(body.kernel, body.x, body.u, body.air, body.outside, own);
-	});
-	expect(bytes).toBeLessThan(20000);
+	};
+	// Numbers are boxed until the compiler has come round: the best of several stretches. One a step would be 320 kB.
+	let least = Number.POSITIVE_INFINITY;
+	for (let stretch = 0; stretch < 6; stretch++) least = Math.min(least, allocatedBytes(steps));
+	expect(least).toBeLessThan(2000);
 });

@@ -186,9 +186,12 @@ describe("strings", () => {
 	it("take a step without allocating", () => {
 		const { rig, body, own, run } = hung({ dampingNSecPerM: 5 });
 		run(1);
-		const bytes = allocatedBytes(() => {
+		const steps = (): void => {
 			for (let i = 0; i < 5000; i++) rig.step(body.kernel, body.x, body.u, body.air, body.outside, own);
-		});
-		expect(bytes).toBeLessThan(20000);
+		};
+		// Numbers are boxed until the compiler has come round: the best of several stretches. One a step would be 80 kB.
+		let least = Number.POSITIVE_INFINITY;
+		for (let stretch = 0; stretch < 6; stretch++) least = Math.min(least, allocatedBytes(steps));
+		expect(least).toBeLessThan(2000);
 	});
 });
