@@ -37,7 +37,7 @@ static void fly(const Loop &l, const double *table, const double *p, double *wor
 			const double c = l.throttle + table[3 * i] * uP + table[3 * i + 1] * uQ + table[3 * i + 2] * uR;
 			command[i] = l.w0 + l.slope * ((c < l.lowest ? l.lowest : c > 1 ? 1 : c) - l.c0);
 		}
-		evolve(4, p, work, x, command, air, outside, x);
+		evolve(p, work, x, command, air, outside);
 	}
 }
 
@@ -47,8 +47,8 @@ static void take(double *to, int count) {
 }
 
 int main() {
-	double loop[16], table[12], p[HEAD_SIZE + 4 * ROTOR_STRIDE], work[30], start[22], air[17], outside[6], flights, ticks;
-	take(loop, 16), take(table, 12), take(p, HEAD_SIZE + 4 * ROTOR_STRIDE), take(work, 30), take(start, 22);
+	double loop[16], table[12], p[head + 4 * stride], work[13], start[22], air[17], outside[6], flights, ticks;
+	take(loop, 16), take(table, 12), take(p, head + 4 * stride), take(work, 13), take(start, 22);
 	take(air, 17), take(outside, 6), take(&flights, 1), take(&ticks, 1);
 	double x[22];
 	const std::clock_t from = std::clock();

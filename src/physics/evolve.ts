@@ -1,62 +1,42 @@
-import type { HEAD_SIZE, ROTOR_STRIDE, ROTORS, WORK_CARRY } from "./kernel-layout.ts";
-import {
+import type {
 	AIR_ROTATION,
 	AIR_ROUGHNESS,
 	AIR_SHEAR_SCALE,
 	AIR_SHEARED,
+	HEAD_SIZE,
+	ROTOR_STRIDE,
+	ROTORS,
 	WORK_BROWN_OUT,
+	WORK_CARRY,
 	WORK_STEP,
-	WORK_VOLTAGE,
 } from "./kernel-layout.ts";
-
-// Calls of these three are inlined: they cost nothing, and both ways through the rotors share them.
-
-/** A branch, which costs less than Math.max. */
-const positive = (v: number): number => {
-	if (v < 0) return 0;
-	return v;
-};
-
-const lagged = (gap: number, up: number, down: number): number => gap * (gap > 0 ? up : down);
+import { groundGain, lagged, positive } from "./rotor-laws.ts";
 
 /**
- * Cheeseman and Bennett: 1 / (1 - (R/4z)^2 / (1 + (V/vh)^2)), z no less than `lowest`, R/2; `induced`: vh^2, `lost`: (R/4)^2 vh^2.
- * The 1e-30, far below any speed's square, stands for a rotor at rest in still air, which gains nothing.
- */
-function groundGain(
-	lowest: number,
-	induced: number,
-	lost: number,
-	hubHeight: number,
-	sidewaysSquared: number,
-): number {
-	let height = hubHeight;
-	if (height < lowest) height = lowest;
-	const free = height * height * (induced + (sidewaysSquared + 1e-30));
-	return free / (free - lost);
-}
-
-/**
- * Four stages of one body; with h = 0 the first stage alone, its derivative written to `out`. One long function: calls
- * would put its numbers through memory. The common craft, four upright rotors alike in one plane, has its rotors' numbers
- * in locals and shares the products that such rotors have in common; others take the general loops.
+ * One classical Runge-Kutta step of work[WORK_STEP] seconds, in place, of the craft that most builders fly: four upright
+ * rotors alike, in one plane. slope.ts has the equations for any craft; here such rotors share the products that they have
+ * in common, and every number is a local: calls would put them through memory.
  */
 export function evolve(
-	n: number,
 	p: Float64Array,
 	work: Float64Array,
 	x: Float64Array,
 	u: Float64Array,
 	air: Float64Array,
 	outside: Float64Array,
-	out: Float64Array,
 ): void {
 	// Imported numbers are read anew at every use; literals fold into addresses, and their types hold them to the layout's.
 	const head: typeof HEAD_SIZE = 23;
 	const stride: typeof ROTOR_STRIDE = 23;
 	const rotors: typeof ROTORS = 18;
-	const carry: typeof WORK_CARRY = 26;
-	const h = work[WORK_STEP]!;
+	const carry: typeof WORK_CARRY = 9;
+	const sheared: typeof AIR_SHEARED = 9;
+	const rough: typeof AIR_ROUGHNESS = 12;
+	const shearScale: typeof AIR_SHEAR_SCALE = 13;
+	const turning: typeof AIR_ROTATION = 14;
+	const brownOut: typeof WORK_BROWN_OUT = 7;
+	const seconds: typeof WORK_STEP = 8;
+	const h = work[seconds]!;
 	const invMass = p[0]!;
 	const j00 = p[2]!;
 	const j11 = p[3]!;
@@ -69,8 +49,7 @@ export function evolve(
 	const open = p[14]!;
 	const sagRoom = open * open - p[16]!;
 	const groundEffect = p[21]!;
-	const alike = p[22]!;
-	const roughness = air[AIR_ROUGHNESS]!;
+	const roughness = air[rough]!;
 	const gravity = p[1]!;
 	const cx = p[8]!;
 	const cy = p[9]!;
@@ -78,16 +57,15 @@ export function evolve(
 	const dragX = p[11]!;
 	const dragY = p[12]!;
 	const dragZ = p[13]!;
-	const airP = air[AIR_ROTATION]!;
-	const airQ = air[AIR_ROTATION + 1]!;
-	const airR = air[AIR_ROTATION + 2]!;
+	const airP = air[turning]!;
+	const airQ = air[turning + 1]!;
+	const airR = air[turning + 2]!;
 	const outTx = outside[0]!;
 	const outTy = outside[1]!;
 	const outTz = outside[2]!;
 	const outFx = outside[3]!;
 	const outFy = outside[4]!;
 	const outFz = outside[5]!;
-	const four = n === 4 && alike === 1;
 	const at1 = head + stride;
 	const at2 = head + 2 * stride;
 	const at3 = head + 3 * stride;
@@ -120,17 +98,13 @@ export function evolve(
 	const s3 = x[rotors + 3]!;
 	const u0 = u[0]!;
 	let w0 = s0;
-	let a0 = s0;
 	const u1 = u[1]!;
 	let w1 = s1;
-	let a1 = s1;
 	const u2 = u[2]!;
 	let w2 = s2;
-	let a2 = s2;
 	const u3 = u[3]!;
 	let w3 = s3;
-	let a3 = s3;
-	// State at the step's start (0), at the stage, and the running sum (a).
+	// State at the step's start (0) and at the stage; the running sum grows in x itself.
 	const px0 = x[0]!;
 	const py0 = x[1]!;
 	const pz0 = x[2]!;
@@ -159,18 +133,6 @@ export function evolve(
 	let hz = hz0;
 	let er = er0;
 	let ep = ep0;
-	let avx = vx0;
-	let avy = vy0;
-	let avz = vz0;
-	let aqw = qw0;
-	let aqx = qx0;
-	let aqy = qy0;
-	let aqz = qz0;
-	let ahx = hx0;
-	let ahy = hy0;
-	let ahz = hz0;
-	let aer = er0;
-	let aep = ep0;
 	// What the position needs of the first slope and the last, and the low-pass of start, first slope and last.
 	let firstX = 0;
 	let firstY = 0;
@@ -181,42 +143,36 @@ export function evolve(
 	let gyroX = 0;
 	let gyroY = 0;
 	let gyroZ = 0;
-	if (!four)
-		for (let i = 0; i < n; i++) {
-			const w = x[rotors + i]!;
-			work[i] = w;
-			work[8 + i] = w;
-		}
 	const ofStart = work[carry]!;
 	const ofFirst = work[carry + 1]!;
 	const ofLast = work[carry + 2]!;
 	const ofEnd = work[carry + 3]!;
 	for (let stage = 0; ; stage++) {
 		// What spins, and what it draws.
-		let mx = hx;
-		let my = hy;
-		let mz = hz;
-		let shaftPower = 0;
-		if (four) {
-			mz -= jr * (spin0 * w0 + spin1 * w1 + (spin2 * w2 + spin3 * w3));
-			shaftPower = kQ * (w0 * w0 * w0 + w1 * w1 * w1 + (w2 * w2 * w2 + w3 * w3 * w3));
-		} else
-			for (let i = 0, at = head; i < n; i++, at += stride) {
-				const w = work[i]!;
-				mx -= p[at + 12]! * w;
-				my -= p[at + 13]! * w;
-				mz -= p[at + 14]! * w;
-				shaftPower += p[at + 7]! * (w * w * w);
-			}
+		const mz = hz - jr * (spin0 * w0 + spin1 * w1 + (spin2 * w2 + spin3 * w3));
+		const shaftPower = kQ * (w0 * w0 * w0 + w1 * w1 * w1 + (w2 * w2 * w2 + w3 * w3 * w3));
 		let room = sagRoom - sagPower * shaftPower;
 		if (room < 0) {
 			room = 0;
-			work[WORK_BROWN_OUT] = 1;
+			work[brownOut] = 1;
 		}
 		const volts = 0.5 * (open + Math.sqrt(room));
-		const wx = j00 * mx + j01 * my + j02 * mz;
-		const wy = j01 * mx + j11 * my + j12 * mz;
-		const wz = j02 * mx + j12 * my + j22 * mz;
+		const wx = j00 * hx + j01 * hy + j02 * mz;
+		const wy = j01 * hx + j11 * hy + j12 * mz;
+		const wz = j02 * hx + j12 * hy + j22 * mz;
+		const aNext = stage < 2 ? 0.5 * h : h;
+		const weight = stage === 0 || stage === 3 ? h / 6 : h / 3;
+		const halfX = 0.5 * wx;
+		const halfY = 0.5 * wy;
+		const halfZ = 0.5 * wz;
+		const dqw = -(qx * halfX + qy * halfY + qz * halfZ);
+		const dqx = qw * halfX + qy * halfZ - qz * halfY;
+		const dqy = qw * halfY + qz * halfX - qx * halfZ;
+		const dqz = qw * halfZ + qx * halfY - qy * halfX;
+		x[6] = x[6]! + weight * dqw;
+		x[7] = x[7]! + weight * dqx;
+		x[8] = x[8]! + weight * dqy;
+		x[9] = x[9]! + weight * dqz;
 		// Rotation matrix, body to world.
 		const qx2 = qx + qx;
 		const qy2 = qy + qy;
@@ -245,10 +201,10 @@ export function evolve(
 		let uy = vy - air[airAt + 1]!;
 		let uz = vz - air[airAt + 2]!;
 		if (roughness > 0) {
-			const share = Math.log(Math.max(-pz, roughness) / roughness) * air[AIR_SHEAR_SCALE]!;
-			ux -= share * air[AIR_SHEARED]!;
-			uy -= share * air[AIR_SHEARED + 1]!;
-			uz -= share * air[AIR_SHEARED + 2]!;
+			const share = Math.log(Math.max(-pz, roughness) / roughness) * air[shearScale]!;
+			ux -= share * air[sheared]!;
+			uy -= share * air[sheared + 1]!;
+			uz -= share * air[sheared + 2]!;
 		}
 		const bx = r00 * ux + r10 * uy + r20 * uz;
 		const by = r01 * ux + r11 * uy + r21 * uz;
@@ -267,155 +223,93 @@ export function evolve(
 		let tx = outTx + cy * fz - cz * fy;
 		let ty = outTy + cz * fx - cx * fz;
 		let tz = outTz + cx * fy - cy * fx;
-		const aNext = stage < 2 ? 0.5 * h : h;
-		const weight = stage === 0 || stage === 3 ? h / 6 : h / 3;
-		let sdx = 0;
-		let sdy = 0;
-		let sdz = 0;
-		if (four) {
-			const flatX = bx + ay * rz;
-			const flatY = by - ax * rz;
-			const flatUp = -(pz + r22 * rz);
-			const ix0 = flatX - az * ry0;
-			const iy0 = flatY + az * rx0;
-			const ww0 = w0 * w0;
-			let lift0 = kT * ww0;
-			if (groundEffect > 0)
-				lift0 *= groundGain(
-					lowest,
-					perLift * ww0,
-					lostPerLift * ww0,
-					flatUp - (r20 * rx0 + r21 * ry0),
-					ix0 * ix0 + iy0 * iy0,
-				);
-			const t0 = positive(lift0 + kI * w0 * (bz + ax * ry0 - ay * rx0));
-			const gx0 = w0 * ix0;
-			const gy0 = w0 * iy0;
-			const dw0 = lagged(volts * u0 - w0, up, down);
-			const ix1 = flatX - az * ry1;
-			const iy1 = flatY + az * rx1;
-			const ww1 = w1 * w1;
-			let lift1 = kT * ww1;
-			if (groundEffect > 0)
-				lift1 *= groundGain(
-					lowest,
-					perLift * ww1,
-					lostPerLift * ww1,
-					flatUp - (r20 * rx1 + r21 * ry1),
-					ix1 * ix1 + iy1 * iy1,
-				);
-			const t1 = positive(lift1 + kI * w1 * (bz + ax * ry1 - ay * rx1));
-			const gx1 = w1 * ix1;
-			const gy1 = w1 * iy1;
-			const dw1 = lagged(volts * u1 - w1, up, down);
-			const ix2 = flatX - az * ry2;
-			const iy2 = flatY + az * rx2;
-			const ww2 = w2 * w2;
-			let lift2 = kT * ww2;
-			if (groundEffect > 0)
-				lift2 *= groundGain(
-					lowest,
-					perLift * ww2,
-					lostPerLift * ww2,
-					flatUp - (r20 * rx2 + r21 * ry2),
-					ix2 * ix2 + iy2 * iy2,
-				);
-			const t2 = positive(lift2 + kI * w2 * (bz + ax * ry2 - ay * rx2));
-			const gx2 = w2 * ix2;
-			const gy2 = w2 * iy2;
-			const dw2 = lagged(volts * u2 - w2, up, down);
-			const ix3 = flatX - az * ry3;
-			const iy3 = flatY + az * rx3;
-			const ww3 = w3 * w3;
-			let lift3 = kT * ww3;
-			if (groundEffect > 0)
-				lift3 *= groundGain(
-					lowest,
-					perLift * ww3,
-					lostPerLift * ww3,
-					flatUp - (r20 * rx3 + r21 * ry3),
-					ix3 * ix3 + iy3 * iy3,
-				);
-			const t3 = positive(lift3 + kI * w3 * (bz + ax * ry3 - ay * rx3));
-			const gx3 = w3 * ix3;
-			const gy3 = w3 * iy3;
-			const dw3 = lagged(volts * u3 - w3, up, down);
-			const gx = kH * (gx0 + gx1 + (gx2 + gx3));
-			const gy = kH * (gy0 + gy1 + (gy2 + gy3));
-			fx -= gx;
-			fy -= gy;
-			fz -= t0 + t1 + (t2 + t3);
-			tx += rz * gy - (ry0 * t0 + ry1 * t1 + (ry2 * t2 + ry3 * t3));
-			ty += rx0 * t0 + rx1 * t1 + (rx2 * t2 + rx3 * t3) - rz * gx;
-			tz -=
-				kQ * (spin0 * ww0 + spin1 * ww1 + (spin2 * ww2 + spin3 * ww3)) +
-				kH *
-					(rx0 * gy0 -
-						ry0 * gx0 +
-						(rx1 * gy1 - ry1 * gx1) +
-						(rx2 * gy2 - ry2 * gx2 + (rx3 * gy3 - ry3 * gx3)));
-			sdz = jr * (spin0 * dw0 + spin1 * dw1 + (spin2 * dw2 + spin3 * dw3));
-			a0 += weight * dw0;
-			w0 = s0 + aNext * dw0;
-			a1 += weight * dw1;
-			w1 = s1 + aNext * dw1;
-			a2 += weight * dw2;
-			w2 = s2 + aNext * dw2;
-			a3 += weight * dw3;
-			w3 = s3 + aNext * dw3;
-			if (h === 0) {
-				out[rotors + 0] = dw0;
-				out[rotors + 1] = dw1;
-				out[rotors + 2] = dw2;
-				out[rotors + 3] = dw3;
-			}
-		} else
-			for (let i = 0, at = head; i < n; i++, at += stride) {
-				const rx = p[at]!;
-				const ry = p[at + 1]!;
-				const rz = p[at + 2]!;
-				const nx = p[at + 3]!;
-				const ny = p[at + 4]!;
-				const nz = p[at + 5]!;
-				const w = work[i]!;
-				const ww = w * w;
-				const kx = bx + ay * rz - az * ry;
-				const ky = by + az * rx - ax * rz;
-				const kz = bz + ax * ry - ay * rx;
-				const axial = kx * nx + ky * ny + kz * nz;
-				const ix = kx - axial * nx;
-				const iy = ky - axial * ny;
-				const iz = kz - axial * nz;
-				let lift = p[at + 6]! * ww;
-				if (groundEffect > 0)
-					lift *= groundGain(
-						p[at + 20]!,
-						p[at + 19]! * ww,
-						p[at + 18]! * ww,
-						-(pz + r20 * rx + r21 * ry + r22 * rz),
-						ix * ix + iy * iy + iz * iz,
-					);
-				const thrust = positive(lift - p[at + 8]! * w * axial);
-				const drag = p[at + 9]! * w;
-				const gx = thrust * nx - drag * ix;
-				const gy = thrust * ny - drag * iy;
-				const gz = thrust * nz - drag * iz;
-				fx += gx;
-				fy += gy;
-				fz += gz;
-				tx += ry * gz - rz * gy + p[at + 15]! * ww;
-				ty += rz * gx - rx * gz + p[at + 16]! * ww;
-				tz += rx * gy - ry * gx + p[at + 17]! * ww;
-				const dw = lagged(volts * u[i]! - w, p[at + 10]!, p[at + 11]!);
-				sdx += p[at + 12]! * dw;
-				sdy += p[at + 13]! * dw;
-				sdz += p[at + 14]! * dw;
-				if (h === 0) out[rotors + i] = dw;
-				else {
-					work[8 + i] = work[8 + i]! + weight * dw;
-					work[i] = x[rotors + i]! + aNext * dw;
-				}
-			}
+		const flatX = bx + ay * rz;
+		const flatY = by - ax * rz;
+		const flatUp = -(pz + r22 * rz);
+		const ix0 = flatX - az * ry0;
+		const iy0 = flatY + az * rx0;
+		const ww0 = w0 * w0;
+		let lift0 = kT * ww0;
+		if (groundEffect > 0)
+			lift0 *= groundGain(
+				lowest,
+				perLift * ww0,
+				lostPerLift * ww0,
+				flatUp - (r20 * rx0 + r21 * ry0),
+				ix0 * ix0 + iy0 * iy0,
+			);
+		const t0 = positive(lift0 + kI * w0 * (bz + ax * ry0 - ay * rx0));
+		const gx0 = w0 * ix0;
+		const gy0 = w0 * iy0;
+		const dw0 = lagged(volts * u0 - w0, up, down);
+		const ix1 = flatX - az * ry1;
+		const iy1 = flatY + az * rx1;
+		const ww1 = w1 * w1;
+		let lift1 = kT * ww1;
+		if (groundEffect > 0)
+			lift1 *= groundGain(
+				lowest,
+				perLift * ww1,
+				lostPerLift * ww1,
+				flatUp - (r20 * rx1 + r21 * ry1),
+				ix1 * ix1 + iy1 * iy1,
+			);
+		const t1 = positive(lift1 + kI * w1 * (bz + ax * ry1 - ay * rx1));
+		const gx1 = w1 * ix1;
+		const gy1 = w1 * iy1;
+		const dw1 = lagged(volts * u1 - w1, up, down);
+		const ix2 = flatX - az * ry2;
+		const iy2 = flatY + az * rx2;
+		const ww2 = w2 * w2;
+		let lift2 = kT * ww2;
+		if (groundEffect > 0)
+			lift2 *= groundGain(
+				lowest,
+				perLift * ww2,
+				lostPerLift * ww2,
+				flatUp - (r20 * rx2 + r21 * ry2),
+				ix2 * ix2 + iy2 * iy2,
+			);
+		const t2 = positive(lift2 + kI * w2 * (bz + ax * ry2 - ay * rx2));
+		const gx2 = w2 * ix2;
+		const gy2 = w2 * iy2;
+		const dw2 = lagged(volts * u2 - w2, up, down);
+		const ix3 = flatX - az * ry3;
+		const iy3 = flatY + az * rx3;
+		const ww3 = w3 * w3;
+		let lift3 = kT * ww3;
+		if (groundEffect > 0)
+			lift3 *= groundGain(
+				lowest,
+				perLift * ww3,
+				lostPerLift * ww3,
+				flatUp - (r20 * rx3 + r21 * ry3),
+				ix3 * ix3 + iy3 * iy3,
+			);
+		const t3 = positive(lift3 + kI * w3 * (bz + ax * ry3 - ay * rx3));
+		const gx3 = w3 * ix3;
+		const gy3 = w3 * iy3;
+		const dw3 = lagged(volts * u3 - w3, up, down);
+		const gx = kH * (gx0 + gx1 + (gx2 + gx3));
+		const gy = kH * (gy0 + gy1 + (gy2 + gy3));
+		fx -= gx;
+		fy -= gy;
+		fz -= t0 + t1 + (t2 + t3);
+		tx += rz * gy - (ry0 * t0 + ry1 * t1 + (ry2 * t2 + ry3 * t3));
+		ty += rx0 * t0 + rx1 * t1 + (rx2 * t2 + rx3 * t3) - rz * gx;
+		tz -=
+			kQ * (spin0 * ww0 + spin1 * ww1 + (spin2 * ww2 + spin3 * ww3)) +
+			kH *
+				(rx0 * gy0 - ry0 * gx0 + (rx1 * gy1 - ry1 * gx1) + (rx2 * gy2 - ry2 * gx2 + (rx3 * gy3 - ry3 * gx3)));
+		const sdz = jr * (spin0 * dw0 + spin1 * dw1 + (spin2 * dw2 + spin3 * dw3));
+		x[rotors] = x[rotors]! + weight * dw0;
+		w0 = s0 + aNext * dw0;
+		x[rotors + 1] = x[rotors + 1]! + weight * dw1;
+		w1 = s1 + aNext * dw1;
+		x[rotors + 2] = x[rotors + 2]! + weight * dw2;
+		w2 = s2 + aNext * dw2;
+		x[rotors + 3] = x[rotors + 3]! + weight * dw3;
+		w3 = s3 + aNext * dw3;
 		// Derivatives of the rigid body.
 		const dvx = invMass * (r00 * fx + r01 * fy + r02 * fz + outFx);
 		const dvy = invMass * (r10 * fx + r11 * fy + r12 * fz + outFy);
@@ -423,15 +317,6 @@ export function evolve(
 		const dhx = tx - wy * hz + wz * hy;
 		const dhy = ty - wz * hx + wx * hz;
 		const dhz = tz - wx * hy + wy * hx;
-		const halfX = 0.5 * wx;
-		const halfY = 0.5 * wy;
-		const halfZ = 0.5 * wz;
-		const dqw = -(qx * halfX + qy * halfY + qz * halfZ);
-		const dqx = qw * halfX + qy * halfZ - qz * halfY;
-		const dqy = qw * halfY + qz * halfX - qx * halfZ;
-		const dqz = qw * halfZ + qx * halfY - qy * halfX;
-		let der = 0;
-		let dep = 0;
 		if (estimatorRate > 0) {
 			// A complementary estimator leans towards the tilt that the specific force suggests.
 			const lx = r00 * dvx + r10 * dvy + r20 * dvz;
@@ -439,60 +324,33 @@ export function evolve(
 			const lz = r02 * dvx + r12 * dvy + r22 * dvz;
 			const seenRoll = Math.atan2(-ly, -lz);
 			const seenPitch = Math.atan2(lx, Math.sqrt(ly * ly + lz * lz));
-			der = p[19]! + estimatorRate * (seenRoll - Math.atan2(r21, r22) - er);
-			dep = p[20]! + estimatorRate * (seenPitch + Math.asin(Math.max(-1, Math.min(1, r20))) - ep);
-			aer += weight * der;
-			aep += weight * dep;
+			const der = p[19]! + estimatorRate * (seenRoll - Math.atan2(r21, r22) - er);
+			const dep = p[20]! + estimatorRate * (seenPitch + Math.asin(Math.max(-1, Math.min(1, r20))) - ep);
+			x[16] = x[16]! + weight * der;
+			x[17] = x[17]! + weight * dep;
 			er = er0 + aNext * der;
 			ep = ep0 + aNext * dep;
 		}
-		if (h === 0) {
-			const a = p[17]!;
-			out[0] = vx;
-			out[1] = vy;
-			out[2] = vz;
-			out[3] = dvx;
-			out[4] = dvy;
-			out[5] = dvz + gravity;
-			out[6] = dqw;
-			out[7] = dqx;
-			out[8] = dqy;
-			out[9] = dqz;
-			out[10] = dhx;
-			out[11] = dhy;
-			out[12] = dhz;
-			out[13] = a * (wx - x[13]!);
-			out[14] = a * (wy - x[14]!);
-			out[15] = a * (wz - x[15]!);
-			out[16] = der;
-			out[17] = dep;
-			return;
-		}
 		if (stage === 0) {
-			work[WORK_VOLTAGE] = volts;
 			firstX = dvx;
 			firstY = dvy;
 			firstZ = dvz;
-			gyroX = ofStart * mx + ofFirst * (dhx - sdx);
-			gyroY = ofStart * my + ofFirst * (dhy - sdy);
+			gyroX = ofStart * hx + ofFirst * dhx;
+			gyroY = ofStart * hy + ofFirst * dhy;
 			gyroZ = ofStart * mz + ofFirst * (dhz - sdz);
 		}
-		avx += weight * dvx;
-		avy += weight * dvy;
-		avz += weight * (dvz + gravity);
-		aqw += weight * dqw;
-		aqx += weight * dqx;
-		aqy += weight * dqy;
-		aqz += weight * dqz;
-		ahx += weight * dhx;
-		ahy += weight * dhy;
-		ahz += weight * dhz;
+		x[3] = x[3]! + weight * dvx;
+		x[4] = x[4]! + weight * dvy;
+		x[5] = x[5]! + weight * (dvz + gravity);
+		x[10] = x[10]! + weight * dhx;
+		x[11] = x[11]! + weight * dhy;
+		x[12] = x[12]! + weight * dhz;
 		if (stage === 3) {
 			lastX = dvx;
 			lastY = dvy;
 			lastZ = dvz;
-			gyroX += ofLast * (dhx - sdx);
-			gyroY += ofLast * (dhy - sdy);
+			gyroX += ofLast * dhx;
+			gyroY += ofLast * dhy;
 			gyroZ += ofLast * (dhz - sdz);
 			break;
 		}
@@ -508,49 +366,34 @@ export function evolve(
 		hy = hy0 + aNext * dhy;
 		hz = hz0 + aNext * dhz;
 	}
-	// One Newton step back to a unit quaternion: its drift is of the method's own order.
-	const unit = 1.5 - 0.5 * (aqw * aqw + aqx * aqx + aqy * aqy + aqz * aqz);
+	const avx = x[3]!;
+	const avy = x[4]!;
+	const avz = x[5]!;
 	// h^2/6 (k1 + k2 + k3) from the velocity's own sum, v + h/6 (k1 + 2 k2 + 2 k3 + k4).
 	const half = 0.5 * h;
 	const bend = (h * h) / 12;
 	x[0] = px0 + half * (vx0 + avx) + bend * (firstX - lastX);
 	x[1] = py0 + half * (vy0 + avy) + bend * (firstY - lastY);
 	x[2] = pz0 + half * (vz0 + avz) + bend * (firstZ - lastZ);
-	x[3] = avx;
-	x[4] = avy;
-	x[5] = avz;
+	// One Newton step back to a unit quaternion: its drift is of the method's own order.
+	const aqw = x[6]!;
+	const aqx = x[7]!;
+	const aqy = x[8]!;
+	const aqz = x[9]!;
+	const unit = 1.5 - 0.5 * (aqw * aqw + aqx * aqx + aqy * aqy + aqz * aqz);
 	x[6] = aqw * unit;
 	x[7] = aqx * unit;
 	x[8] = aqy * unit;
 	x[9] = aqz * unit;
-	x[10] = ahx;
-	x[11] = ahy;
-	x[12] = ahz;
 	// J^-1 of the body's own momentum, H - h, is its rates.
-	let mx = ahx;
-	let my = ahy;
-	let mz = ahz;
-	if (four) {
-		x[rotors] = a0;
-		x[rotors + 1] = a1;
-		x[rotors + 2] = a2;
-		x[rotors + 3] = a3;
-		mz -= jr * (spin0 * a0 + spin1 * a1 + (spin2 * a2 + spin3 * a3));
-	} else
-		for (let i = 0, at = head; i < n; i++, at += stride) {
-			const w = work[8 + i]!;
-			x[rotors + i] = w;
-			mx -= p[at + 12]! * w;
-			my -= p[at + 13]! * w;
-			mz -= p[at + 14]! * w;
-		}
-	gyroX += ofEnd * mx;
-	gyroY += ofEnd * my;
-	gyroZ += ofEnd * mz;
-	const decay = work[20]!;
+	gyroX += ofEnd * x[10]!;
+	gyroY += ofEnd * x[11]!;
+	gyroZ +=
+		ofEnd *
+		(x[12]! -
+			jr * (spin0 * x[rotors]! + spin1 * x[rotors + 1]! + (spin2 * x[rotors + 2]! + spin3 * x[rotors + 3]!)));
+	const decay = work[4]!;
 	x[13] = decay * x[13]! + (j00 * gyroX + j01 * gyroY + j02 * gyroZ);
 	x[14] = decay * x[14]! + (j01 * gyroX + j11 * gyroY + j12 * gyroZ);
 	x[15] = decay * x[15]! + (j02 * gyroX + j12 * gyroY + j22 * gyroZ);
-	x[16] = aer;
-	x[17] = aep;
 }

@@ -30,18 +30,17 @@ export const AIR_SIZE = 17;
 /** Outside load, a Float64Array of OUTSIDE_SIZE: torque (body, N m) 3, force at the centre of mass (world, N) 3. */
 export const OUTSIDE_SIZE = 6;
 
-/** Entries of `Kernel.work` that a driver reads: 1 once the battery had no real root; battery voltage at the step's start. */
-export const WORK_BROWN_OUT = 23;
-export const WORK_VOLTAGE = 24;
-/** Seconds of the step that `stepHeld` takes; where `derivative` stands. */
-export const WORK_STEP = 25;
+/** Entry of `Kernel.work` that a driver reads: 1 once the battery had no real root. */
+export const WORK_BROWN_OUT = 7;
+/** Seconds of the step that `stepHeld` takes. */
+export const WORK_STEP = 8;
 /** The low-pass's weights: kernel.ts. */
-export const WORK_WEIGHTS = 16;
+export const WORK_WEIGHTS = 0;
 /** The step that the low-pass's weights were made for. */
-export const WORK_WEIGHED_STEP = 22;
+export const WORK_WEIGHED_STEP = 6;
 /** What the body's momentum at the step's start, its first and last slope and its end add to the low-passed one: kernel.ts. */
-export const WORK_CARRY = 26;
-const WORK_SIZE = 30;
+export const WORK_CARRY = 9;
+const WORK_SIZE = 13;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
 export const HEAD_SIZE = 23;
@@ -67,6 +66,10 @@ export interface Kernel {
 	readonly rotorCount: number;
 	readonly p: Float64Array;
 	readonly work: Float64Array;
+	/** Scratch of a step, each as long as a state: where a stage stands, its slope, the running sum. */
+	readonly at: Float64Array;
+	readonly dx: Float64Array;
+	readonly sum: Float64Array;
 	/** Angular momentum of what else moves inside the body (a swinging limb), body axes; 0 but where a limb's stepper writes it. */
 	readonly inner: Float64Array;
 }
@@ -79,6 +82,9 @@ export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSO
 		rotorCount: n,
 		p: new Float64Array(HEAD_SIZE + n * ROTOR_STRIDE),
 		work: new Float64Array(WORK_SIZE),
+		at: new Float64Array(stateSize(n)),
+		dx: new Float64Array(stateSize(n)),
+		sum: new Float64Array(stateSize(n)),
 		inner: new Float64Array(3),
 	};
 	loadPlant(kernel, plant, sensors);

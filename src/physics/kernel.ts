@@ -1,9 +1,21 @@
 import { evolve } from "./evolve.ts";
-import { type Kernel, WORK_CARRY, WORK_STEP, WORK_WEIGHED_STEP } from "./kernel-layout.ts";
+import {
+	GYRO,
+	HEAD_SIZE,
+	type Kernel,
+	MOMENTUM,
+	ROTOR_STRIDE,
+	ROTORS,
+	WORK_CARRY,
+	WORK_STEP,
+	WORK_WEIGHED_STEP,
+	WORK_WEIGHTS,
+} from "./kernel-layout.ts";
+import { slope } from "./slope.ts";
 
 /**
- * The equations of motion, written once: momentum state, rotors, battery, drag, ground effect (docs/model.md sections 3
- * and 4). Array layouts in kernel-layout.ts. `u`, one per rotor: steady speed per volt, curve(c) speedFactor / V_ref.
+ * Steps of the equations of motion on the momentum state (docs/model.md sections 3 and 4). Array layouts in kernel-layout.ts.
+ * `u`, one per rotor: steady speed per volt, curve(c) speedFactor / V_ref.
  */
 
 /** One classical Runge-Kutta step of `stepSec` from x to x, in place. */
@@ -29,7 +41,72 @@ export function stepHeld(
 ): void {
 	const { work } = kernel;
 	if (work[WORK_WEIGHED_STEP] !== work[WORK_STEP]) denseWeights(kernel.p, work);
-	evolve(kernel.rotorCount, kernel.p, work, x, u, air, outside, x);
+	if (kernel.rotorCount === 4 && kernel.p[22] === 1) evolve(kernel.p, work, x, u, air, outside);
+	else evolveAny(kernel, x, u, air, outside);
+}
+
+/** The step of any craft, over slope.ts. */
+function evolveAny(
+	kernel: Kernel,
+	x: Float64Array,
+	u: Float64Array,
+	air: Float64Array,
+	outside: Float64Array,
+): void {
+	const { work, p, at, dx, sum } = kernel;
+	const size = ROTORS + kernel.rotorCount;
+	const h = work[WORK_STEP]!;
+	const g0 = x[GYRO]!;
+	const g1 = x[GYRO + 1]!;
+	const g2 = x[GYRO + 2]!;
+	let carried0 = 0;
+	let carried1 = 0;
+	let carried2 = 0;
+	for (let i = 0; i < size; i++) {
+		at[i] = x[i]!;
+		sum[i] = x[i]!;
+	}
+	for (let stage = 0; stage < 4; stage++) {
+		slope(kernel, at, u, air, 3 * ((stage + 1) >> 1), outside, dx);
+		const weight = stage === 0 || stage === 3 ? h / 6 : h / 3;
+		const ahead = stage < 2 ? 0.5 * h : h;
+		if (stage === 0) {
+			const ofStart = work[WORK_CARRY]!;
+			const ofFirst = work[WORK_CARRY + 1]!;
+			carried0 = ofStart * own(kernel, at, 0) + ofFirst * own(kernel, dx, 0);
+			carried1 = ofStart * own(kernel, at, 1) + ofFirst * own(kernel, dx, 1);
+			carried2 = ofStart * own(kernel, at, 2) + ofFirst * own(kernel, dx, 2);
+		} else if (stage === 3) {
+			const ofLast = work[WORK_CARRY + 2]!;
+			carried0 += ofLast * own(kernel, dx, 0);
+			carried1 += ofLast * own(kernel, dx, 1);
+			carried2 += ofLast * own(kernel, dx, 2);
+		}
+		for (let i = 0; i < size; i++) {
+			sum[i] = sum[i]! + weight * dx[i]!;
+			at[i] = x[i]! + ahead * dx[i]!;
+		}
+	}
+	for (let i = 0; i < size; i++) x[i] = sum[i]!;
+	// One Newton step back to a unit quaternion: its drift is of the method's own order.
+	const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
+	for (let i = 6; i < 10; i++) x[i] = x[i]! * unit;
+	const decay = work[WORK_WEIGHTS + 4]!;
+	const ofEnd = work[WORK_CARRY + 3]!;
+	carried0 += ofEnd * own(kernel, x, 0);
+	carried1 += ofEnd * own(kernel, x, 1);
+	carried2 += ofEnd * own(kernel, x, 2);
+	x[GYRO] = decay * g0 + p[2]! * carried0 + p[5]! * carried1 + p[6]! * carried2;
+	x[GYRO + 1] = decay * g1 + p[5]! * carried0 + p[3]! * carried1 + p[7]! * carried2;
+	x[GYRO + 2] = decay * g2 + p[6]! * carried0 + p[7]! * carried1 + p[4]! * carried2;
+}
+
+/** The body's own momentum about `axis`, H - h, of a state; or its rate of change, of a state's slope. J^-1 of it is the body's rates. */
+function own({ p, rotorCount }: Kernel, x: Float64Array, axis: number): number {
+	let sum = x[MOMENTUM + axis]!;
+	for (let i = 0, at = HEAD_SIZE + 12 + axis; i < rotorCount; i++, at += ROTOR_STRIDE)
+		sum -= p[at]! * x[ROTORS + i]!;
+	return sum;
 }
 
 /** The low-pass's weights for a step of kernel.work[WORK_STEP], into work[WORK_WEIGHTS..]: of the four stages' w', of g, of w. */
@@ -47,8 +124,7 @@ export function derivative(
 	outside: Float64Array,
 	dx: Float64Array,
 ): void {
-	kernel.work[WORK_STEP] = 0;
-	evolve(kernel.rotorCount, kernel.p, kernel.work, x, u, air, outside, dx);
+	slope(kernel, x, u, air, 0, outside, dx);
 }
 
 /**
@@ -81,17 +157,17 @@ function denseWeights(p: Float64Array, work: Float64Array): void {
 		m2 = 1 - (2 * m1) / z;
 		m3 = 1 - (3 * m2) / z;
 	}
-	work[16] = stepSec * (m1 - 1.5 * m2 + (2 / 3) * m3);
-	work[17] = stepSec * (m2 - (2 / 3) * m3);
-	work[18] = work[17]!;
-	work[19] = stepSec * (-0.5 * m2 + (2 / 3) * m3);
-	work[20] = a > 0 ? Math.exp(-z) : 0;
-	work[21] = m0;
+	work[WORK_WEIGHTS] = stepSec * (m1 - 1.5 * m2 + (2 / 3) * m3);
+	work[WORK_WEIGHTS + 1] = stepSec * (m2 - (2 / 3) * m3);
+	work[WORK_WEIGHTS + 2] = work[WORK_WEIGHTS + 1]!;
+	work[WORK_WEIGHTS + 3] = stepSec * (-0.5 * m2 + (2 / 3) * m3);
+	work[WORK_WEIGHTS + 4] = a > 0 ? Math.exp(-z) : 0;
+	work[WORK_WEIGHTS + 5] = m0;
 	// The middle slopes from the sum: h/6 (k1 + 2 k2 + 2 k3 + k4) is end less start.
-	const ofMiddle = (3 * work[17]!) / stepSec;
+	const ofMiddle = (3 * work[WORK_WEIGHTS + 1]!) / stepSec;
 	work[WORK_CARRY] = m0 - ofMiddle;
-	work[WORK_CARRY + 1] = work[16]! - 0.5 * work[17]!;
-	work[WORK_CARRY + 2] = work[19]! - 0.5 * work[17]!;
+	work[WORK_CARRY + 1] = work[WORK_WEIGHTS]! - 0.5 * work[WORK_WEIGHTS + 1]!;
+	work[WORK_CARRY + 2] = work[WORK_WEIGHTS + 3]! - 0.5 * work[WORK_WEIGHTS + 1]!;
 	work[WORK_CARRY + 3] = ofMiddle;
 	work[WORK_WEIGHED_STEP] = stepSec;
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Craft } from "../../src/craft/model.ts";
 import { NOMINAL_POINT } from "../../src/craft/model.ts";
 import { derivative } from "../../src/physics/kernel.ts";
-import { batteryVoltage } from "../../src/physics/kernel-layout.ts";
+import { batteryVoltage, WORK_BROWN_OUT } from "../../src/physics/kernel-layout.ts";
 import type { Plant } from "../../src/physics/plant.ts";
 import { plantAt } from "../../src/physics/plant-at.ts";
 import { trimAt } from "../../src/physics/trim.ts";
@@ -137,7 +137,7 @@ describe("battery", () => {
 	it("raises the brown-out flag where no voltage gives the power", () => {
 		const plant = samplePlant({ resistanceOhm: 1 });
 		const { body } = rates(plant, 50, [0, 0, 0], 600);
-		expect(body.kernel.work[23]).toBe(1);
+		expect(body.kernel.work[WORK_BROWN_OUT]).toBe(1);
 	});
 	it("drives rotors towards V/Vref curve(c) with the lag of the direction", () => {
 		const plant = samplePlant();
