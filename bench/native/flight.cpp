@@ -47,8 +47,8 @@ static void take(double *to, int count) {
 }
 
 int main() {
-	double loop[16], table[12], p[head + 4 * stride], work[13], start[22], air[17], outside[6], flights, ticks;
-	take(loop, 16), take(table, 12), take(p, head + 4 * stride), take(work, 13), take(start, 22);
+	double loop[16], table[12], p[head + 4 * stride], work[43], start[22], air[17], outside[6], flights, ticks;
+	take(loop, 16), take(table, 12), take(p, head + 4 * stride), take(work, 43), take(start, 22);
 	take(air, 17), take(outside, 6), take(&flights, 1), take(&ticks, 1);
 	double x[22];
 	const std::clock_t from = std::clock();

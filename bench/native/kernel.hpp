@@ -3,7 +3,7 @@
 #pragma once
 #include <cmath>
 
-constexpr int head = 23, stride = 23, rotors = 18, carry = 9, sheared = 9, rough = 12, shearScale = 13, turning = 14, brownOut = 7, seconds = 8;
+constexpr int head = 23, stride = 23, rotors = 18, carry = 9, felt = 19, turning = 14, brownOut = 7, seconds = 8;
 
 static double positive(double v) { return v < 0 ? 0 : v; }
 
@@ -29,7 +29,6 @@ static void evolve(const double *p, double *work, double *x, const double *u, co
 	const double open = p[14];
 	const double sagRoom = open * open - p[16];
 	const double groundEffect = p[21];
-	const double roughness = air[rough];
 	const double gravity = p[1];
 	const double cx = p[8];
 	const double cy = p[9];
@@ -98,8 +97,6 @@ static void evolve(const double *p, double *work, double *x, const double *u, co
 	const double hx0 = x[10];
 	const double hy0 = x[11];
 	const double hz0 = x[12];
-	const double er0 = x[16];
-	const double ep0 = x[17];
 	double pz = pz0;
 	double vx = vx0;
 	double vy = vy0;
@@ -111,8 +108,6 @@ static void evolve(const double *p, double *work, double *x, const double *u, co
 	double hx = hx0;
 	double hy = hy0;
 	double hz = hz0;
-	double er = er0;
-	double ep = ep0;
 	// What the position needs of the first slope and the last, and the low-pass of start, first slope and last.
 	double firstX = 0;
 	double firstY = 0;
@@ -177,15 +172,9 @@ static void evolve(const double *p, double *work, double *x, const double *u, co
 		const double r22 = 1 - (xx + yy);
 		// Velocity of the centre of mass relative to the air, body axes.
 		const int airAt = stage == 0 ? 0 : stage == 3 ? 6 : 3;
-		double ux = vx - air[airAt];
-		double uy = vy - air[airAt + 1];
-		double uz = vz - air[airAt + 2];
-		if (roughness > 0) {
-			const double share = std::log(std::fmax(-pz, roughness) / roughness) * air[shearScale];
-			ux -= share * air[sheared];
-			uy -= share * air[sheared + 1];
-			uz -= share * air[sheared + 2];
-		}
+		const double ux = vx - air[airAt];
+		const double uy = vy - air[airAt + 1];
+		const double uz = vz - air[airAt + 2];
 		const double bx = r00 * ux + r10 * uy + r20 * uz;
 		const double by = r01 * ux + r11 * uy + r21 * uz;
 		const double bz = r02 * ux + r12 * uy + r22 * uz;
@@ -298,18 +287,13 @@ static void evolve(const double *p, double *work, double *x, const double *u, co
 		const double dhy = ty - wz * hx + wx * hz;
 		const double dhz = tz - wx * hy + wy * hx;
 		if (estimatorRate > 0) {
-			// A complementary estimator leans towards the tilt that the specific force suggests.
-			const double lx = r00 * dvx + r10 * dvy + r20 * dvz;
-			const double ly = r01 * dvx + r11 * dvy + r21 * dvz;
-			const double lz = r02 * dvx + r12 * dvy + r22 * dvz;
-			const double seenRoll = std::atan2(-ly, -lz);
-			const double seenPitch = std::atan2(lx, std::sqrt(ly * ly + lz * lz));
-			const double der = p[19] + estimatorRate * (seenRoll - std::atan2(r21, r22) - er);
-			const double dep = p[20] + estimatorRate * (seenPitch + std::asin(std::fmax(-1, std::fmin(1, r20))) - ep);
-			x[16] = x[16] + weight * der;
-			x[17] = x[17] + weight * dep;
-			er = er0 + aNext * der;
-			ep = ep0 + aNext * dep;
+			const int at = felt + 6 * stage;
+			work[at] = r00 * dvx + r10 * dvy + r20 * dvz;
+			work[at + 1] = r01 * dvx + r11 * dvy + r21 * dvz;
+			work[at + 2] = r02 * dvx + r12 * dvy + r22 * dvz;
+			work[at + 3] = r20;
+			work[at + 4] = r21;
+			work[at + 5] = r22;
 		}
 		if (stage == 0) {
 			firstX = dvx;

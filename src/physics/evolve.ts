@@ -1,13 +1,11 @@
 import type {
 	AIR_ROTATION,
-	AIR_ROUGHNESS,
-	AIR_SHEAR_SCALE,
-	AIR_SHEARED,
 	HEAD_SIZE,
 	ROTOR_STRIDE,
 	ROTORS,
 	WORK_BROWN_OUT,
 	WORK_CARRY,
+	WORK_FELT,
 	WORK_STEP,
 } from "./kernel-layout.ts";
 import { groundGain, lagged, positive } from "./rotor-laws.ts";
@@ -15,7 +13,8 @@ import { groundGain, lagged, positive } from "./rotor-laws.ts";
 /**
  * One classical Runge-Kutta step of work[WORK_STEP] seconds, in place, of the craft that most builders fly: four upright
  * rotors alike, in one plane. slope.ts has the equations for any craft; here such rotors share the products that they have
- * in common, and every number is a local: calls would put them through memory.
+ * in common, and every number is a local: no call is made, which would put them through memory. Wind does not shear, and the
+ * estimator's own step is left to lean.ts, for which each stage's specific force stands in work[WORK_FELT..].
  */
 export function evolve(
 	p: Float64Array,
@@ -30,9 +29,7 @@ export function evolve(
 	const stride: typeof ROTOR_STRIDE = 23;
 	const rotors: typeof ROTORS = 18;
 	const carry: typeof WORK_CARRY = 9;
-	const sheared: typeof AIR_SHEARED = 9;
-	const rough: typeof AIR_ROUGHNESS = 12;
-	const shearScale: typeof AIR_SHEAR_SCALE = 13;
+	const felt: typeof WORK_FELT = 19;
 	const turning: typeof AIR_ROTATION = 14;
 	const brownOut: typeof WORK_BROWN_OUT = 7;
 	const seconds: typeof WORK_STEP = 8;
@@ -49,7 +46,6 @@ export function evolve(
 	const open = p[14]!;
 	const sagRoom = open * open - p[16]!;
 	const groundEffect = p[21]!;
-	const roughness = air[rough]!;
 	const gravity = p[1]!;
 	const cx = p[8]!;
 	const cy = p[9]!;
@@ -118,8 +114,6 @@ export function evolve(
 	const hx0 = x[10]!;
 	const hy0 = x[11]!;
 	const hz0 = x[12]!;
-	const er0 = x[16]!;
-	const ep0 = x[17]!;
 	let pz = pz0;
 	let vx = vx0;
 	let vy = vy0;
@@ -131,8 +125,6 @@ export function evolve(
 	let hx = hx0;
 	let hy = hy0;
 	let hz = hz0;
-	let er = er0;
-	let ep = ep0;
 	// What the position needs of the first slope and the last, and the low-pass of start, first slope and last.
 	let firstX = 0;
 	let firstY = 0;
@@ -197,15 +189,9 @@ export function evolve(
 		const r22 = 1 - (xx + yy);
 		// Velocity of the centre of mass relative to the air, body axes.
 		const airAt = stage === 0 ? 0 : stage === 3 ? 6 : 3;
-		let ux = vx - air[airAt]!;
-		let uy = vy - air[airAt + 1]!;
-		let uz = vz - air[airAt + 2]!;
-		if (roughness > 0) {
-			const share = Math.log(Math.max(-pz, roughness) / roughness) * air[shearScale]!;
-			ux -= share * air[sheared]!;
-			uy -= share * air[sheared + 1]!;
-			uz -= share * air[sheared + 2]!;
-		}
+		const ux = vx - air[airAt]!;
+		const uy = vy - air[airAt + 1]!;
+		const uz = vz - air[airAt + 2]!;
 		const bx = r00 * ux + r10 * uy + r20 * uz;
 		const by = r01 * ux + r11 * uy + r21 * uz;
 		const bz = r02 * ux + r12 * uy + r22 * uz;
@@ -318,18 +304,13 @@ export function evolve(
 		const dhy = ty - wz * hx + wx * hz;
 		const dhz = tz - wx * hy + wy * hx;
 		if (estimatorRate > 0) {
-			// A complementary estimator leans towards the tilt that the specific force suggests.
-			const lx = r00 * dvx + r10 * dvy + r20 * dvz;
-			const ly = r01 * dvx + r11 * dvy + r21 * dvz;
-			const lz = r02 * dvx + r12 * dvy + r22 * dvz;
-			const seenRoll = Math.atan2(-ly, -lz);
-			const seenPitch = Math.atan2(lx, Math.sqrt(ly * ly + lz * lz));
-			const der = p[19]! + estimatorRate * (seenRoll - Math.atan2(r21, r22) - er);
-			const dep = p[20]! + estimatorRate * (seenPitch + Math.asin(Math.max(-1, Math.min(1, r20))) - ep);
-			x[16] = x[16]! + weight * der;
-			x[17] = x[17]! + weight * dep;
-			er = er0 + aNext * der;
-			ep = ep0 + aNext * dep;
+			const at = felt + 6 * stage;
+			work[at] = r00 * dvx + r10 * dvy + r20 * dvz;
+			work[at + 1] = r01 * dvx + r11 * dvy + r21 * dvz;
+			work[at + 2] = r02 * dvx + r12 * dvy + r22 * dvz;
+			work[at + 3] = r20;
+			work[at + 4] = r21;
+			work[at + 5] = r22;
 		}
 		if (stage === 0) {
 			firstX = dvx;

@@ -40,7 +40,11 @@ export const WORK_WEIGHTS = 0;
 export const WORK_WEIGHED_STEP = 6;
 /** What the body's momentum at the step's start, its first and last slope and its end add to the low-passed one: kernel.ts. */
 export const WORK_CARRY = 9;
-const WORK_SIZE = 13;
+/** The body's own momentum, H - h, of the last slope's state, then its rate of change, 3 each. */
+export const WORK_OWN = 13;
+/** Of each stage, 6 each: specific force in body axes, then the last row of the rotation matrix, body to world. */
+export const WORK_FELT = 19;
+const WORK_SIZE = 43;
 
 /** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
 export const HEAD_SIZE = 23;
@@ -74,19 +78,25 @@ export interface Kernel {
 	readonly inner: Float64Array;
 }
 
-/** @throws RangeError for a rotor count outside 1..8, a mass or inertia that is not positive. */
+/** All numbers 0. */
+export function blankKernel(rotorCount: number): Kernel {
+	const state = (): Float64Array => new Float64Array(stateSize(rotorCount));
+	return {
+		rotorCount,
+		p: new Float64Array(HEAD_SIZE + rotorCount * ROTOR_STRIDE),
+		work: new Float64Array(WORK_SIZE),
+		at: state(),
+		dx: state(),
+		sum: state(),
+		inner: new Float64Array(3),
+	};
+}
+
+/** @throws RangeError for a rotor count outside 4..8, a mass or inertia that is not positive. */
 export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSORS): Kernel {
 	const n = plant.rotors.length;
 	if (n < 4 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 4..8`);
-	const kernel: Kernel = {
-		rotorCount: n,
-		p: new Float64Array(HEAD_SIZE + n * ROTOR_STRIDE),
-		work: new Float64Array(WORK_SIZE),
-		at: new Float64Array(stateSize(n)),
-		dx: new Float64Array(stateSize(n)),
-		sum: new Float64Array(stateSize(n)),
-		inner: new Float64Array(3),
-	};
+	const kernel = blankKernel(n);
 	loadPlant(kernel, plant, sensors);
 	return kernel;
 }

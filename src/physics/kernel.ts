@@ -1,5 +1,6 @@
 import { evolve } from "./evolve.ts";
 import {
+	AIR_ROUGHNESS,
 	GYRO,
 	HEAD_SIZE,
 	type Kernel,
@@ -7,10 +8,13 @@ import {
 	ROTOR_STRIDE,
 	ROTORS,
 	WORK_CARRY,
+	WORK_OWN,
 	WORK_STEP,
 	WORK_WEIGHED_STEP,
 	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
+import { stepLean } from "./lean.ts";
+import { meetBranches } from "./meet-branches.ts";
 import { slope } from "./slope.ts";
 
 /**
@@ -41,8 +45,10 @@ export function stepHeld(
 ): void {
 	const { work } = kernel;
 	if (work[WORK_WEIGHED_STEP] !== work[WORK_STEP]) denseWeights(kernel.p, work);
-	if (kernel.rotorCount === 4 && kernel.p[22] === 1) evolve(kernel.p, work, x, u, air, outside);
-	else evolveAny(kernel, x, u, air, outside);
+	if (kernel.rotorCount === 4 && kernel.p[22] === 1 && !(air[AIR_ROUGHNESS]! > 0)) {
+		evolve(kernel.p, work, x, u, air, outside);
+		if (kernel.p[18]! > 0) stepLean(kernel.p, work, x);
+	} else evolveAny(kernel, x, u, air, outside);
 }
 
 /** The step of any craft, over slope.ts. */
@@ -73,14 +79,14 @@ function evolveAny(
 		if (stage === 0) {
 			const ofStart = work[WORK_CARRY]!;
 			const ofFirst = work[WORK_CARRY + 1]!;
-			carried0 = ofStart * own(kernel, at, 0) + ofFirst * own(kernel, dx, 0);
-			carried1 = ofStart * own(kernel, at, 1) + ofFirst * own(kernel, dx, 1);
-			carried2 = ofStart * own(kernel, at, 2) + ofFirst * own(kernel, dx, 2);
+			carried0 = ofStart * work[WORK_OWN]! + ofFirst * work[WORK_OWN + 3]!;
+			carried1 = ofStart * work[WORK_OWN + 1]! + ofFirst * work[WORK_OWN + 4]!;
+			carried2 = ofStart * work[WORK_OWN + 2]! + ofFirst * work[WORK_OWN + 5]!;
 		} else if (stage === 3) {
 			const ofLast = work[WORK_CARRY + 2]!;
-			carried0 += ofLast * own(kernel, dx, 0);
-			carried1 += ofLast * own(kernel, dx, 1);
-			carried2 += ofLast * own(kernel, dx, 2);
+			carried0 += ofLast * work[WORK_OWN + 3]!;
+			carried1 += ofLast * work[WORK_OWN + 4]!;
+			carried2 += ofLast * work[WORK_OWN + 5]!;
 		}
 		for (let i = 0; i < size; i++) {
 			sum[i] = sum[i]! + weight * dx[i]!;
@@ -93,20 +99,19 @@ function evolveAny(
 	for (let i = 6; i < 10; i++) x[i] = x[i]! * unit;
 	const decay = work[WORK_WEIGHTS + 4]!;
 	const ofEnd = work[WORK_CARRY + 3]!;
-	carried0 += ofEnd * own(kernel, x, 0);
-	carried1 += ofEnd * own(kernel, x, 1);
-	carried2 += ofEnd * own(kernel, x, 2);
+	carried0 += ofEnd * x[MOMENTUM]!;
+	carried1 += ofEnd * x[MOMENTUM + 1]!;
+	carried2 += ofEnd * x[MOMENTUM + 2]!;
+	for (let i = 0, rotor = HEAD_SIZE; i < kernel.rotorCount; i++, rotor += ROTOR_STRIDE) {
+		const w = ofEnd * x[ROTORS + i]!;
+		carried0 -= p[rotor + 12]! * w;
+		carried1 -= p[rotor + 13]! * w;
+		carried2 -= p[rotor + 14]! * w;
+	}
+	// J^-1 of the body's own momentum is its rates.
 	x[GYRO] = decay * g0 + p[2]! * carried0 + p[5]! * carried1 + p[6]! * carried2;
 	x[GYRO + 1] = decay * g1 + p[5]! * carried0 + p[3]! * carried1 + p[7]! * carried2;
 	x[GYRO + 2] = decay * g2 + p[6]! * carried0 + p[7]! * carried1 + p[4]! * carried2;
-}
-
-/** The body's own momentum about `axis`, H - h, of a state; or its rate of change, of a state's slope. J^-1 of it is the body's rates. */
-function own({ p, rotorCount }: Kernel, x: Float64Array, axis: number): number {
-	let sum = x[MOMENTUM + axis]!;
-	for (let i = 0, at = HEAD_SIZE + 12 + axis; i < rotorCount; i++, at += ROTOR_STRIDE)
-		sum -= p[at]! * x[ROTORS + i]!;
-	return sum;
 }
 
 /** The low-pass's weights for a step of kernel.work[WORK_STEP], into work[WORK_WEIGHTS..]: of the four stages' w', of g, of w. */
@@ -171,3 +176,5 @@ function denseWeights(p: Float64Array, work: Float64Array): void {
 	work[WORK_CARRY + 3] = ofMiddle;
 	work[WORK_WEIGHED_STEP] = stepSec;
 }
+
+meetBranches(stepHeld);

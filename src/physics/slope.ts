@@ -10,12 +10,15 @@ import {
 	ROTOR_STRIDE,
 	ROTORS,
 	WORK_BROWN_OUT,
+	WORK_OWN,
 } from "./kernel-layout.ts";
+import { leanPitch, leanRoll } from "./lean.ts";
 import { groundGain, lagged, positive } from "./rotor-laws.ts";
 
 /**
  * dx/dt of any craft (docs/model.md sections 3 and 4): momentum state, rotors anywhere, battery, drag, ground effect.
- * `air`: offset `airAt` of its velocity in force. evolve.ts holds the same equations for the craft that most builders fly.
+ * `air`: offset `airAt` of its velocity in force. Into work[WORK_OWN..]: the body's own momentum H - h and its rate, 3 each.
+ * evolve.ts holds the same equations for the craft that most builders fly.
  */
 export function slope(
 	kernel: Kernel,
@@ -98,6 +101,9 @@ export function slope(
 	let ty = outside[1]! + cz * fx - cx * fz;
 	let tz = outside[2]! + cx * fy - cy * fx;
 	const groundEffect = p[21]! > 0;
+	let spunX = 0;
+	let spunY = 0;
+	let spunZ = 0;
 	for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
 		const rx = p[at]!;
 		const ry = p[at + 1]!;
@@ -136,7 +142,11 @@ export function slope(
 		tx += ry * gz - rz * gy + p[at + 15]! * ww;
 		ty += rz * gx - rx * gz + p[at + 16]! * ww;
 		tz += rx * gy - ry * gx + p[at + 17]! * ww;
-		dx[ROTORS + i] = lagged(volts * u[i]! - w, p[at + 10]!, p[at + 11]!);
+		const dw = lagged(volts * u[i]! - w, p[at + 10]!, p[at + 11]!);
+		spunX += p[at + 12]! * dw;
+		spunY += p[at + 13]! * dw;
+		spunZ += p[at + 14]! * dw;
+		dx[ROTORS + i] = dw;
 	}
 	// Derivatives of the rigid body.
 	const invMass = p[0]!;
@@ -153,9 +163,18 @@ export function slope(
 	dx[7] = 0.5 * (qw * wx + qy * wz - qz * wy);
 	dx[8] = 0.5 * (qw * wy + qz * wx - qx * wz);
 	dx[9] = 0.5 * (qw * wz + qx * wy - qy * wx);
-	dx[10] = tx - wy * hz + wz * hy;
-	dx[11] = ty - wz * hx + wx * hz;
-	dx[12] = tz - wx * hy + wy * hx;
+	const dhx = tx - wy * hz + wz * hy;
+	const dhy = ty - wz * hx + wx * hz;
+	const dhz = tz - wx * hy + wy * hx;
+	dx[10] = dhx;
+	dx[11] = dhy;
+	dx[12] = dhz;
+	work[WORK_OWN] = mx;
+	work[WORK_OWN + 1] = my;
+	work[WORK_OWN + 2] = mz;
+	work[WORK_OWN + 3] = dhx - spunX;
+	work[WORK_OWN + 4] = dhy - spunY;
+	work[WORK_OWN + 5] = dhz - spunZ;
 	const lowPass = p[17]!;
 	dx[GYRO] = lowPass * (wx - x[GYRO]!);
 	dx[GYRO + 1] = lowPass * (wy - x[GYRO + 1]!);
@@ -164,14 +183,10 @@ export function slope(
 	dx[ESTIMATE + 1] = 0;
 	const estimatorRate = p[18]!;
 	if (estimatorRate > 0) {
-		// A complementary estimator leans towards the tilt that the specific force suggests.
 		const lx = r00 * dvx + r10 * dvy + r20 * dvz;
 		const ly = r01 * dvx + r11 * dvy + r21 * dvz;
 		const lz = r02 * dvx + r12 * dvy + r22 * dvz;
-		const seenRoll = Math.atan2(-ly, -lz);
-		const seenPitch = Math.atan2(lx, Math.sqrt(ly * ly + lz * lz));
-		dx[ESTIMATE] = p[19]! + estimatorRate * (seenRoll - Math.atan2(r21, r22) - x[ESTIMATE]!);
-		dx[ESTIMATE + 1] =
-			p[20]! + estimatorRate * (seenPitch + Math.asin(Math.max(-1, Math.min(1, r20))) - x[ESTIMATE + 1]!);
+		dx[ESTIMATE] = p[19]! + estimatorRate * (leanRoll(ly, lz, r21, r22) - x[ESTIMATE]!);
+		dx[ESTIMATE + 1] = p[20]! + estimatorRate * (leanPitch(lx, ly, lz, r20) - x[ESTIMATE + 1]!);
 	}
 }
