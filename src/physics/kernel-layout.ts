@@ -70,10 +70,10 @@ export interface Kernel {
 	readonly rotorCount: number;
 	readonly p: Float64Array;
 	readonly work: Float64Array;
-	/** Scratch of a step, each as long as a state: where a stage stands, its slope, the running sum. */
+	/** Scratch of a step, each as long as a state: where a stage stands, its slope, the step's start. */
 	readonly at: Float64Array;
 	readonly dx: Float64Array;
-	readonly sum: Float64Array;
+	readonly start: Float64Array;
 	/** Angular momentum of what else moves inside the body (a swinging limb), body axes; 0 but where a limb's stepper writes it. */
 	readonly inner: Float64Array;
 }
@@ -87,7 +87,7 @@ export function blankKernel(rotorCount: number): Kernel {
 		work: new Float64Array(WORK_SIZE),
 		at: state(),
 		dx: state(),
-		sum: state(),
+		start: state(),
 		inner: new Float64Array(3),
 	};
 }

@@ -59,18 +59,16 @@ function evolveAny(
 	air: Float64Array,
 	outside: Float64Array,
 ): void {
-	const { work, p, at, dx, sum } = kernel;
+	const { work, p, at, dx, start } = kernel;
 	const size = ROTORS + kernel.rotorCount;
 	const h = work[WORK_STEP]!;
-	const g0 = x[GYRO]!;
-	const g1 = x[GYRO + 1]!;
-	const g2 = x[GYRO + 2]!;
 	let carried0 = 0;
 	let carried1 = 0;
 	let carried2 = 0;
 	for (let i = 0; i < size; i++) {
-		at[i] = x[i]!;
-		sum[i] = x[i]!;
+		const v = x[i]!;
+		at[i] = v;
+		start[i] = v;
 	}
 	for (let stage = 0; stage < 4; stage++) {
 		slope(kernel, at, u, air, 3 * ((stage + 1) >> 1), outside, dx);
@@ -89,11 +87,11 @@ function evolveAny(
 			carried2 += ofLast * work[WORK_OWN + 5]!;
 		}
 		for (let i = 0; i < size; i++) {
-			sum[i] = sum[i]! + weight * dx[i]!;
-			at[i] = x[i]! + ahead * dx[i]!;
+			const d = dx[i]!;
+			x[i] = x[i]! + weight * d;
+			at[i] = start[i]! + ahead * d;
 		}
 	}
-	for (let i = 0; i < size; i++) x[i] = sum[i]!;
 	// One Newton step back to a unit quaternion: its drift is of the method's own order.
 	const unit = 1.5 - 0.5 * (x[6]! * x[6]! + x[7]! * x[7]! + x[8]! * x[8]! + x[9]! * x[9]!);
 	for (let i = 6; i < 10; i++) x[i] = x[i]! * unit;
@@ -109,9 +107,9 @@ function evolveAny(
 		carried2 -= p[rotor + 14]! * w;
 	}
 	// J^-1 of the body's own momentum is its rates.
-	x[GYRO] = decay * g0 + p[2]! * carried0 + p[5]! * carried1 + p[6]! * carried2;
-	x[GYRO + 1] = decay * g1 + p[5]! * carried0 + p[3]! * carried1 + p[7]! * carried2;
-	x[GYRO + 2] = decay * g2 + p[6]! * carried0 + p[7]! * carried1 + p[4]! * carried2;
+	x[GYRO] = decay * start[GYRO]! + p[2]! * carried0 + p[5]! * carried1 + p[6]! * carried2;
+	x[GYRO + 1] = decay * start[GYRO + 1]! + p[5]! * carried0 + p[3]! * carried1 + p[7]! * carried2;
+	x[GYRO + 2] = decay * start[GYRO + 2]! + p[6]! * carried0 + p[7]! * carried1 + p[4]! * carried2;
 }
 
 /** The low-pass's weights for a step of kernel.work[WORK_STEP], into work[WORK_WEIGHTS..]: of the four stages' w', of g, of w. */
@@ -166,7 +164,8 @@ function denseWeights(p: Float64Array, work: Float64Array): void {
 	work[WORK_WEIGHTS + 1] = stepSec * (m2 - (2 / 3) * m3);
 	work[WORK_WEIGHTS + 2] = work[WORK_WEIGHTS + 1]!;
 	work[WORK_WEIGHTS + 3] = stepSec * (-0.5 * m2 + (2 / 3) * m3);
-	work[WORK_WEIGHTS + 4] = a > 0 ? Math.exp(-z) : 0;
+	// E = exp(-z) = 1 - m0.
+	work[WORK_WEIGHTS + 4] = 1 - m0;
 	work[WORK_WEIGHTS + 5] = m0;
 	// The middle slopes from the sum: h/6 (k1 + 2 k2 + 2 k3 + k4) is end less start.
 	const ofMiddle = (3 * work[WORK_WEIGHTS + 1]!) / stepSec;

@@ -1,12 +1,10 @@
-import type { Kernel } from "./kernel-layout.ts";
-import {
+import type {
 	AIR_ROTATION,
 	AIR_ROUGHNESS,
 	AIR_SHEAR_SCALE,
 	AIR_SHEARED,
-	ESTIMATE,
-	GYRO,
 	HEAD_SIZE,
+	Kernel,
 	ROTOR_STRIDE,
 	ROTORS,
 	WORK_BROWN_OUT,
@@ -29,6 +27,16 @@ export function slope(
 	outside: Float64Array,
 	dx: Float64Array,
 ): void {
+	// Literals, since imported numbers are read anew at every use.
+	const head: typeof HEAD_SIZE = 23;
+	const stride: typeof ROTOR_STRIDE = 23;
+	const rotors: typeof ROTORS = 18;
+	const own: typeof WORK_OWN = 13;
+	const sheared: typeof AIR_SHEARED = 9;
+	const rough: typeof AIR_ROUGHNESS = 12;
+	const shearScale: typeof AIR_SHEAR_SCALE = 13;
+	const turning: typeof AIR_ROTATION = 14;
+	const brownOut: typeof WORK_BROWN_OUT = 7;
 	const { rotorCount: n, p, work } = kernel;
 	const qw = x[6]!;
 	const qx = x[7]!;
@@ -42,8 +50,8 @@ export function slope(
 	let my = hy;
 	let mz = hz;
 	let shaftPower = 0;
-	for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
-		const w = x[ROTORS + i]!;
+	for (let i = 0, at = head; i < n; i++, at += stride) {
+		const w = x[rotors + i]!;
 		mx -= p[at + 12]! * w;
 		my -= p[at + 13]! * w;
 		mz -= p[at + 14]! * w;
@@ -53,7 +61,7 @@ export function slope(
 	let room = open * open - p[16]! - p[15]! * shaftPower;
 	if (room < 0) {
 		room = 0;
-		work[WORK_BROWN_OUT] = 1;
+		work[brownOut] = 1;
 	}
 	const volts = 0.5 * (open + Math.sqrt(room));
 	const wx = p[2]! * mx + p[5]! * my + p[6]! * mz;
@@ -73,19 +81,19 @@ export function slope(
 	let ux = x[3]! - air[airAt]!;
 	let uy = x[4]! - air[airAt + 1]!;
 	let uz = x[5]! - air[airAt + 2]!;
-	const roughness = air[AIR_ROUGHNESS]!;
+	const roughness = air[rough]!;
 	if (roughness > 0) {
-		const share = Math.log(Math.max(-x[2]!, roughness) / roughness) * air[AIR_SHEAR_SCALE]!;
-		ux -= share * air[AIR_SHEARED]!;
-		uy -= share * air[AIR_SHEARED + 1]!;
-		uz -= share * air[AIR_SHEARED + 2]!;
+		const share = Math.log(Math.max(-x[2]!, roughness) / roughness) * air[shearScale]!;
+		ux -= share * air[sheared]!;
+		uy -= share * air[sheared + 1]!;
+		uz -= share * air[sheared + 2]!;
 	}
 	const bx = r00 * ux + r10 * uy + r20 * uz;
 	const by = r01 * ux + r11 * uy + r21 * uz;
 	const bz = r02 * ux + r12 * uy + r22 * uz;
-	const ax = wx - air[AIR_ROTATION]!;
-	const ay = wy - air[AIR_ROTATION + 1]!;
-	const az = wz - air[AIR_ROTATION + 2]!;
+	const ax = wx - air[turning]!;
+	const ay = wy - air[turning + 1]!;
+	const az = wz - air[turning + 2]!;
 	// Airframe drag at the centre of pressure.
 	const cx = p[8]!;
 	const cy = p[9]!;
@@ -104,14 +112,14 @@ export function slope(
 	let spunX = 0;
 	let spunY = 0;
 	let spunZ = 0;
-	for (let i = 0, at = HEAD_SIZE; i < n; i++, at += ROTOR_STRIDE) {
+	for (let i = 0, at = head; i < n; i++, at += stride) {
 		const rx = p[at]!;
 		const ry = p[at + 1]!;
 		const rz = p[at + 2]!;
 		const nx = p[at + 3]!;
 		const ny = p[at + 4]!;
 		const nz = p[at + 5]!;
-		const w = x[ROTORS + i]!;
+		const w = x[rotors + i]!;
 		const ww = w * w;
 		const kx = bx + ay * rz - az * ry;
 		const ky = by + az * rx - ax * rz;
@@ -146,7 +154,7 @@ export function slope(
 		spunX += p[at + 12]! * dw;
 		spunY += p[at + 13]! * dw;
 		spunZ += p[at + 14]! * dw;
-		dx[ROTORS + i] = dw;
+		dx[rotors + i] = dw;
 	}
 	// Derivatives of the rigid body.
 	const invMass = p[0]!;
@@ -169,24 +177,24 @@ export function slope(
 	dx[10] = dhx;
 	dx[11] = dhy;
 	dx[12] = dhz;
-	work[WORK_OWN] = mx;
-	work[WORK_OWN + 1] = my;
-	work[WORK_OWN + 2] = mz;
-	work[WORK_OWN + 3] = dhx - spunX;
-	work[WORK_OWN + 4] = dhy - spunY;
-	work[WORK_OWN + 5] = dhz - spunZ;
+	work[own] = mx;
+	work[own + 1] = my;
+	work[own + 2] = mz;
+	work[own + 3] = dhx - spunX;
+	work[own + 4] = dhy - spunY;
+	work[own + 5] = dhz - spunZ;
 	const lowPass = p[17]!;
-	dx[GYRO] = lowPass * (wx - x[GYRO]!);
-	dx[GYRO + 1] = lowPass * (wy - x[GYRO + 1]!);
-	dx[GYRO + 2] = lowPass * (wz - x[GYRO + 2]!);
-	dx[ESTIMATE] = 0;
-	dx[ESTIMATE + 1] = 0;
+	dx[13] = lowPass * (wx - x[13]!);
+	dx[14] = lowPass * (wy - x[14]!);
+	dx[15] = lowPass * (wz - x[15]!);
+	dx[16] = 0;
+	dx[17] = 0;
 	const estimatorRate = p[18]!;
 	if (estimatorRate > 0) {
 		const lx = r00 * dvx + r10 * dvy + r20 * dvz;
 		const ly = r01 * dvx + r11 * dvy + r21 * dvz;
 		const lz = r02 * dvx + r12 * dvy + r22 * dvz;
-		dx[ESTIMATE] = p[19]! + estimatorRate * (leanRoll(ly, lz, r21, r22) - x[ESTIMATE]!);
-		dx[ESTIMATE + 1] = p[20]! + estimatorRate * (leanPitch(lx, ly, lz, r20) - x[ESTIMATE + 1]!);
+		dx[16] = p[19]! + estimatorRate * (leanRoll(ly, lz, r21, r22) - x[16]!);
+		dx[17] = p[20]! + estimatorRate * (leanPitch(lx, ly, lz, r20) - x[17]!);
 	}
 }
