@@ -7,10 +7,18 @@ describe("the first screen", () => {
 	it("shows the demo flown, says that no one built it, asks no other host and breaks no rule of the policy", async () => {
 		const { page, context, troubles, hosts } = await openPage();
 		const picture = page.locator(".picture").first();
-		await picture.waitFor();
-		expect(await picture.textContent()).toContain("Invented craft");
+		// It is empty until its place has been measured.
+		await expect.poll(() => picture.textContent()).toContain("Invented craft");
 		await page.getByText("Fit to hover").waitFor();
 		expect([...hosts]).toEqual([new URL(inject("pageUrl")).host]);
+		expect(troubles).toEqual([]);
+		await context.close();
+	});
+	it("draws live curves in a browser whose language is not a valid tag", async () => {
+		const { page, context, troubles } = await openPage({
+			beforeLoad: () => Object.defineProperty(Navigator.prototype, "language", { get: () => "en-US@posix" }),
+		});
+		await page.locator(".plot canvas").first().waitFor();
 		expect(troubles).toEqual([]);
 		await context.close();
 	});
@@ -31,7 +39,7 @@ describe("the first screen", () => {
 		expect(await page.getByText("Your own craft, in seven numbers").count()).toBe(0);
 		await page.getByText("Starting gains of an even character stand in the rack as set A").waitFor();
 		const picture = page.locator(".picture").first();
-		await picture.waitFor();
+		await expect.poll(() => picture.textContent()).toMatch(/\S/);
 		expect(await picture.textContent()).not.toContain("Invented craft");
 		await page.getByRole("button", { name: "Undo my craft from seven numbers" }).click();
 		await page.getByText("Your own craft, in seven numbers").waitFor();

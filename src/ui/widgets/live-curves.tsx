@@ -5,6 +5,7 @@ import { colourOf, setIndex, strokeOf, THEMES, type Theme } from "../../pictures
 import { theme } from "../state/theme.ts";
 import { PictureView } from "./picture-view.tsx";
 import { PlottedFigure } from "./plotted-figure.tsx";
+import { ensureValidLanguage } from "./valid-language.ts";
 import "uplot/dist/uPlot.min.css";
 
 type UPlot = typeof uPlot;
@@ -12,7 +13,11 @@ let loading: Promise<UPlot> | null = null;
 
 /** Small beside the other chart library: fetched as soon as curves are first shown. */
 function uplot(): Promise<UPlot> {
-	loading ??= import("uplot").then((found) => found.default);
+	if (!loading) {
+		// It makes a number format in the navigator's language as it is loaded.
+		ensureValidLanguage(navigator);
+		loading = import("uplot").then((found) => found.default);
+	}
 	return loading;
 }
 
