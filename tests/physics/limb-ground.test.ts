@@ -46,16 +46,12 @@ describe("a limb held still is a rigid body on its feet", () => {
 		let lowest = 0;
 		// Steps so short that neither cuts them into pieces.
 		const h = 5e-5;
-		at.run(
-			0.4,
-			() => {
-				rigid.kernel.work[WORK_STEP] = h;
-				ground.step(rigid.kernel, rigid.x, rigid.u, rigid.air, rigid.outside, own);
-				for (let i = 0; i < 10; i++) worst = Math.max(worst, Math.abs(rigid.x[i]! - at.x[i]!));
-				lowest = Math.max(lowest, at.x[2]!);
-			},
-			h,
-		);
+		at.advance(0.4, h, () => {
+			rigid.kernel.work[WORK_STEP] = h;
+			ground.step(rigid.kernel, rigid.x, rigid.u, rigid.air, rigid.outside, own);
+			for (let i = 0; i < 10; i++) worst = Math.max(worst, Math.abs(rigid.x[i]! - at.x[i]!));
+			lowest = Math.max(lowest, at.x[2]!);
+		});
 		expect(worst).toBeLessThan(1e-9);
 		expect(lowest).toBeGreaterThan(-0.17);
 	});
@@ -66,7 +62,7 @@ describe("standing with the limb out", () => {
 		const at = onGround(linkOf(0.2), [quick], [0], [...feet, tip], { sinkM: 2e-4 });
 		at.standAt(0.15);
 		at.stepper.aim(at.own, 0, 0.4);
-		at.run(4);
+		at.advance(4);
 		const angle = at.own[0]!;
 		expect(angle).toBeCloseTo(0.4, 6);
 		// By hand, the craft level; its tilt on unevenly sunken feet shifts its middle by no more than tilt times its height over them.
@@ -95,7 +91,7 @@ describe("standing with the limb out", () => {
 		expect(middle < 0.1).toBe(stands);
 		at.standAt(0.15);
 		at.stepper.aim(at.own, 0, 0);
-		at.run(3);
+		at.advance(3);
 		const noseDown = -2 * (at.x[7]! * at.x[9]! - at.x[6]! * at.x[8]!);
 		if (stands) expect(Math.abs(noseDown)).toBeLessThan(0.03);
 		else expect(noseDown).toBeLessThan(-0.3);
@@ -115,7 +111,7 @@ describe("a link's end pressed on the ground by a servo that is too weak to lift
 		at.standAt(0.15);
 		// The end would go 0.1 m into the ground.
 		at.stepper.aim(at.own, 0, -0.8);
-		at.run(4);
+		at.advance(4);
 		expect(Math.abs(at.own[1]!)).toBeLessThan(1e-6);
 		expect(at.stepper.torques[0]).toBeCloseTo(-torqueLimitNm, 9);
 		// About the hinge: the servo's torque and the link's weight against the push. Friction's lever is the hinge's height.
@@ -170,9 +166,9 @@ describe("a rigid load in the grip", () => {
 		// A slow sink, then a thrust of just the craft without its load.
 		at.outside[5] = -at.massKg * GRAVITY;
 		at.x[5] = 0.1;
-		at.run(0.05);
+		at.advance(0.05);
 		at.outside[5] = -FRAME.massKg * GRAVITY;
-		at.run(3);
+		at.advance(3);
 		for (const i of [3, 4, 5]) expect(Math.abs(at.x[i]!)).toBeLessThan(1e-6);
 		const pushes = corners.map((_, k) => at.pushOf(feet.length + k));
 		const upper = pushes.slice(0, 4);
