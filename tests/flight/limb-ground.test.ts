@@ -1,30 +1,21 @@
 import { describe, expect, it } from "vitest";
 import { type Craft, NOMINAL_POINT, type OperatingPoint } from "../../src/craft/model.ts";
-import { type Drill, type DrillEvent, LEVEL_GROUND, STILL_AIR } from "../../src/flight/drill.ts";
+import { type Drill, type DrillEvent, LEVEL_GROUND } from "../../src/flight/drill.ts";
 import { createFlight, fly } from "../../src/flight/engine.ts";
 import type { FlightResult } from "../../src/flight/result.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
-import { allocatedBytes } from "../fixtures/allocated-bytes.ts";
-import { textOf } from "../scenario/files.ts";
+import {
+	craft,
+	drillOf,
+	gainSets,
+	leastAllocatedInMoves,
+	moveAtSec,
+	QUIET,
+} from "../fixtures/sandpiper-flight.ts";
 
 const DEG = Math.PI / 180;
 const G = 9.80665;
-const loaded = loadDocument(JSON.parse(textOf("sandpiper")));
-if (!loaded.ok) throw new Error(loaded.errors.map(({ message }) => message).join("; "));
-const { craft, gainSets } = loaded.scenario;
 const gainSet = gainSets[0]!;
-const QUIET = { noise: false, rounding: false };
 const LOAD_KG = 0.3;
-const drillOf = (events: DrillEvent[], change: Partial<Drill> = {}): Drill => ({
-	name: "test",
-	about: "",
-	durationSec: 3,
-	heightM: 10,
-	seed: 7,
-	events,
-	wind: STILL_AIR,
-	...change,
-});
 const limb = (atSec: number, boomDeg: number, overSec?: number): DrillEvent[] =>
 	[boomDeg, -boomDeg].map((degrees, link) => ({
 		atSec,
@@ -189,7 +180,7 @@ describe("a limb that comes down on the ground", () => {
 });
 
 it("a limb that moves on the ground allocates nothing", () => {
-	const moves = Array.from({ length: 30 }, (_, i) => limb(0.1 + 0.8 * i, i % 2 ? 0 : 13)).flat();
+	const moves = Array.from({ length: 30 }, (_, i) => limb(moveAtSec(i), i % 2 ? 0 : 13)).flat();
 	const drill = drillOf(moves, { durationSec: 30, start: "ground" });
 	const flight = createFlight({
 		craft,
@@ -200,17 +191,7 @@ it("a limb that moves on the ground allocates nothing", () => {
 	});
 	// Long enough for the loop to be compiled before it is judged.
 	flight.advanceTo(12e6);
-	let least = Number.POSITIVE_INFINITY;
-	for (let i = 15; i < 26; i++) {
-		flight.advanceTo((0.1 + 0.8 * i + 0.1) * 1e6);
-		least = Math.min(
-			least,
-			allocatedBytes(
-				() => flight.advanceTo((0.1 + 0.8 * i + 0.7) * 1e6),
-				/\/src\/(physics|flight\/(limb|ground))/,
-			),
-		);
-	}
+	const least = leastAllocatedInMoves(flight, 15);
 	expect(flight.ending).toBe(null);
 	expect(least).toBeLessThan(3000);
 });

@@ -18,16 +18,13 @@ import {
 	WORK_STEP,
 } from "../../src/physics/kernel-layout.ts";
 import { loadsAt } from "../../src/physics/plant-at.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
-import { textOf } from "../scenario/files.ts";
+import { good, textOf } from "../scenario/files.ts";
 
-const loaded = loadDocument(JSON.parse(textOf("sandpiper")));
-if (!loaded.ok) throw new Error(loaded.errors.map(({ message }) => message).join("; "));
-const { gainSets } = loaded.scenario;
+const { craft: shipped, gainSets } = good(textOf("sandpiper"));
 /** Without what its sensors get wrong, which moves any flight off its trim. */
 const craft: Craft = {
-	...loaded.scenario.craft,
-	sensors: { ...loaded.scenario.craft.sensors, gyroBiasRadPerSec: [0, 0, 0], levelOffsetRad: [0, 0] },
+	...shipped,
+	sensors: { ...shipped.sensors, gyroBiasRadPerSec: [0, 0, 0], levelOffsetRad: [0, 0] },
 };
 const gainSet = gainSets[1]!;
 const REACHED = [Math.PI, -Math.PI] as const;

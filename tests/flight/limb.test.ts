@@ -1,27 +1,18 @@
 import { describe, expect, it } from "vitest";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
-import { type Drill, type DrillEvent, STILL_AIR } from "../../src/flight/drill.ts";
+import type { DrillEvent } from "../../src/flight/drill.ts";
 import { createFlight, fly } from "../../src/flight/engine.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
-import { allocatedBytes } from "../fixtures/allocated-bytes.ts";
-import { textOf } from "../scenario/files.ts";
+import {
+	craft,
+	drillOf,
+	gainSets,
+	leastAllocatedInMoves,
+	moveAtSec,
+	QUIET,
+} from "../fixtures/sandpiper-flight.ts";
 
 const DEG = Math.PI / 180;
-const loaded = loadDocument(JSON.parse(textOf("sandpiper")));
-if (!loaded.ok) throw new Error(loaded.errors.map(({ message }) => message).join("; "));
-const { craft, gainSets } = loaded.scenario;
 const gainSet = gainSets[0]!;
-const QUIET = { noise: false, rounding: false };
-const drillOf = (events: DrillEvent[], change: Partial<Drill> = {}): Drill => ({
-	name: "test",
-	about: "",
-	durationSec: 3,
-	heightM: 10,
-	seed: 7,
-	events,
-	wind: STILL_AIR,
-	...change,
-});
 const boom = (atSec: number, degrees: number, more: object = {}): DrillEvent => ({
 	atSec,
 	kind: "limb",
@@ -96,7 +87,7 @@ describe("a flight in which the limb moves", () => {
 			{ ...craft, load: { ...craft.load, tether: { lengthM: 0.4, dampingRatio: 0.01 } } },
 		],
 	] as const)("allocates nothing while it moves: %s", (_, each) => {
-		const moves = Array.from({ length: 30 }, (_, i) => boom(0.1 + 0.8 * i, i % 2 ? 0 : 100));
+		const moves = Array.from({ length: 30 }, (_, i) => boom(moveAtSec(i), i % 2 ? 0 : 100));
 		const profile = [
 			[0, 0],
 			[0.3, 0.1],
@@ -117,19 +108,8 @@ describe("a flight in which the limb moves", () => {
 			options: { recordPeriodUs: 0 },
 		}).advanceTo(30e6);
 		flight.advanceTo(2e6);
-		// Least of several: the compiler's own first runs count in one, what every step allocates counts in each. 0.6 s are 300 ticks and
-		// some 1,000 steps of four stages: one boxed number (16 bytes) a stage is 64 kB.
-		let least = Number.POSITIVE_INFINITY;
-		for (let i = 3; i < 14; i++) {
-			flight.advanceTo((0.1 + 0.8 * i + 0.1) * 1e6);
-			least = Math.min(
-				least,
-				allocatedBytes(
-					() => flight.advanceTo((0.1 + 0.8 * i + 0.7) * 1e6),
-					/\/src\/(physics|flight\/(limb|ground))/,
-				),
-			);
-		}
+		// 0.6 s are 300 ticks and some 1,000 steps of four stages: one boxed number (16 bytes) a stage is 64 kB.
+		const least = leastAllocatedInMoves(flight, 3);
 		expect(flight.ending).toBe(null);
 		expect(least).toBeLessThan(3000);
 	});

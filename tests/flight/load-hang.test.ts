@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
-import sandpiper from "../../scenarios/sandpiper.json";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
-import { type Drill, type DrillEvent, STILL_AIR } from "../../src/flight/drill.ts";
+import type { DrillEvent } from "../../src/flight/drill.ts";
 import { createFlight, fly } from "../../src/flight/engine.ts";
 import { hangDirection } from "../../src/flight/load-hang.ts";
 import * as mat3 from "../../src/math/mat3.ts";
@@ -9,11 +8,8 @@ import { fromEuler, toMatrix } from "../../src/math/quaternion.ts";
 import type { Vec3 } from "../../src/math/types.ts";
 import * as vec3 from "../../src/math/vec3.ts";
 import { limbTree } from "../../src/physics/limb-tree.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
+import { craft, drillOf, gainSets, QUIET } from "../fixtures/sandpiper-flight.ts";
 
-const loaded = loadDocument(sandpiper);
-if (!loaded.ok) throw new Error(loaded.errors[0]!.message);
-const { craft, gainSets } = loaded.scenario;
 const gainSet = gainSets[1]!;
 const LENGTH = 0.4;
 const onTether: Craft = {
@@ -24,16 +20,6 @@ const sloshing: Craft = {
 	...craft,
 	load: { ...craft.load, liquid: { share: 0.5, lengthM: 0.05, dampingRatio: 0.02 } },
 };
-const QUIET = { noise: false, rounding: false };
-const drillOf = (events: DrillEvent[], durationSec = 3): Drill => ({
-	name: "test",
-	about: "",
-	durationSec,
-	heightM: 10,
-	seed: 7,
-	events,
-	wind: STILL_AIR,
-});
 const takeUp = (atSec: number, inGrip = true): DrillEvent => ({
 	kind: "takeUp",
 	atSec,
@@ -105,7 +91,7 @@ describe("which way a load hangs, in the trace", () => {
 			craft: onTether,
 			point: { ...NOMINAL_POINT, load: { massKg: 0.2 } },
 			gainSet,
-			drill: drillOf([lean(0.1, "pitch", -0.2), lean(0.1, "roll", 0.2)], 1),
+			drill: drillOf([lean(0.1, "pitch", -0.2), lean(0.1, "roll", 0.2)], { durationSec: 1 }),
 			options: QUIET,
 		});
 		const { columns } = trace;
@@ -121,7 +107,7 @@ describe("which way a load hangs, in the trace", () => {
 			craft: onTether,
 			point: { ...NOMINAL_POINT, load: { massKg: 0.05 }, limbRad: [0, 0] },
 			gainSet,
-			drill: drillOf([{ ...boom(0.2, 2.6), overSec: 4 } as DrillEvent], 6),
+			drill: drillOf([{ ...boom(0.2, 2.6), overSec: 4 } as DrillEvent], { durationSec: 6 }),
 			options: QUIET,
 		});
 		expect(Math.max(...trace.columns["limbAngle0"]!)).toBeGreaterThan(2.5);
@@ -136,7 +122,7 @@ describe("which way a load hangs, in the trace", () => {
 			gainSet,
 			drill: drillOf(
 				[takeUp(0.5, false), lean(0.6, "roll", 0.2), takeUp(1, false), { kind: "letGo", atSec: 1.5 }],
-				2,
+				{ durationSec: 2 },
 			),
 			options: QUIET,
 		});
@@ -162,7 +148,7 @@ describe("which way a load hangs, in the trace", () => {
 					craft: each,
 					point: { ...NOMINAL_POINT, load: "heaviest" },
 					gainSet,
-					drill: drillOf([boom(0.1, 0.2)], 0.2),
+					drill: drillOf([boom(0.1, 0.2)], { durationSec: 0.2 }),
 				}).trace.columns,
 			).filter((name) => name.startsWith("swing"));
 		expect(names(sloshing)).toEqual(["swing0", "swingNorth0", "swingEast0"]);

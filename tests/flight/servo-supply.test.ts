@@ -4,14 +4,11 @@ import { servoAmperes } from "../../src/craft/servo-current.ts";
 import { type DrillEvent, STILL_AIR } from "../../src/flight/drill.ts";
 import { createFlight, fly } from "../../src/flight/engine.ts";
 import type { FlightResult } from "../../src/flight/result.ts";
-import { loadDocument } from "../../src/scenario/load.ts";
-import { textOf } from "../scenario/files.ts";
+import { good, textOf } from "../scenario/files.ts";
 
 const DEG = Math.PI / 180;
 const G = 9.80665;
-const loaded = loadDocument(JSON.parse(textOf("sandpiper")));
-if (!loaded.ok) throw new Error(loaded.errors.map(({ message }) => message).join("; "));
-const { craft, gainSets, drills } = loaded.scenario;
+const { craft, gainSets, drills } = good(textOf("sandpiper"));
 const gainSet = gainSets[1]!;
 const { battery, supply, propulsion } = craft;
 const [boom, scoop] = craft.limb!.links as [
