@@ -13,8 +13,8 @@ export interface Ending {
 
 /** What the limb's servos take from the electronics supply now. */
 export interface DrawnByServos {
-	/** On top of the plant's own electronics. */
-	amperes(): number;
+	/** On top of the plant's own electronics, into `out[0]`: a number given back would be allocated. */
+	readAmperes(out: Float64Array): void;
 	/** The servo that takes most; null where none takes any. */
 	most(): { readonly name: string; readonly amperes: number } | null;
 }
@@ -56,6 +56,21 @@ export function endingOf(
 			reason: `tilted ${tilt.toFixed(0)} degrees, beyond 90, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	}
+	return supplyEnding(kernel, plant, supply, x, timeUs, servos);
+}
+
+/**
+ * What battery and the electronics' regulator end: it gives no more than its limit, and with less than output plus dropout before it the output falls with the battery.
+ * Power behind it is taken as power before it: what a regulator itself loses is left out.
+ */
+function supplyEnding(
+	kernel: Kernel,
+	plant: Plant,
+	supply: Supply,
+	x: Float64Array,
+	timeUs: number,
+	servos: DrawnByServos | null,
+): Ending | null {
 	const volts = batteryVoltage(kernel, x);
 	if (kernel.work[WORK_BROWN_OUT]! > 0)
 		return {
@@ -67,35 +82,24 @@ export function endingOf(
 			status: "brownOut",
 			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
-	return supplyEnding(supply, plant, volts, timeUs, servos);
-}
-
-/**
- * The electronics' regulator: it gives no more than its limit, and with less than output plus dropout before it the output falls with the battery.
- * Power behind it is taken as power before it: what a regulator itself loses is left out.
- */
-function supplyEnding(
-	supply: Supply,
-	plant: Plant,
-	batteryV: number,
-	timeUs: number,
-	servos: DrawnByServos | null,
-): Ending | null {
-	const amperes = plant.avionicsPowerW / supply.outputV + (servos?.amperes() ?? 0);
+	drawn[0] = 0;
+	servos?.readAmperes(drawn);
+	const amperes = plant.avionicsPowerW / supply.outputV + drawn[0]!;
 	if (amperes > supply.limitA)
 		return {
 			status: "brownOut",
 			reason: `electronics and servos ask the supply for ${amperes.toFixed(2)} A, it gives ${supply.limitA} A${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
-	const output = Math.min(supply.outputV, batteryV - supply.dropoutV);
+	const output = Math.min(supply.outputV, volts - supply.dropoutV);
 	if (output < supply.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${batteryV.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `battery at ${volts.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	return null;
 }
 
+const drawn = new Float64Array(1);
 const rates = new Float64Array(3);
 
 /** Height of the point between the feet. */

@@ -25,7 +25,7 @@ export function servosHolding({ limb }: Craft, torquesNm: readonly number[]): Dr
 		links,
 		torquesNm.map((torque, i) => servoAmperes(links[i]!.servo, torque)),
 	);
-	return { amperes: () => 0, most: () => most };
+	return { readAmperes: (out) => out.fill(0), most: () => most };
 }
 
 function mostOf(links: readonly LimbLink[], amperes: readonly number[]): ReturnType<DrawnByServos["most"]> {
@@ -38,10 +38,11 @@ export function createServoSupply({ limb, battery, supply }: Craft, at: number):
 	const links = limb?.links ?? [];
 	const length = links.length;
 	const besides = Float64Array.of(battery.avionicsPowerW);
-	const sum = (own: Float64Array): number => {
-		let amperes = 0;
-		for (let i = 0; i < length; i++) amperes += own[at + i]!;
-		return amperes;
+	/** Of all servos, A. A number given back would be allocated. */
+	const sum = new Float64Array(1);
+	const addUp = (own: Float64Array, into: Float64Array): void => {
+		into[0] = 0;
+		for (let i = 0; i < length; i++) into[0]! += own[at + i]!;
 	};
 	return {
 		length,
@@ -49,13 +50,14 @@ export function createServoSupply({ limb, battery, supply }: Craft, at: number):
 			for (let i = 0; i < length; i++) own[at + i] = servoAmperes(links[i]!.servo, torquesNm[i] ?? 0);
 		},
 		draw(kernel, own) {
-			loadElectronics(kernel, battery.resistanceOhm, besides[0]! + supply.outputV * sum(own));
+			addUp(own, sum);
+			loadElectronics(kernel, battery.resistanceOhm, besides[0]! + supply.outputV * sum[0]!);
 		},
 		besides(powerW) {
 			besides[0] = powerW;
 		},
 		drawnIn: (own) => ({
-			amperes: () => sum(own),
+			readAmperes: (out) => addUp(own, out),
 			most: () => mostOf(links, Array.from(own.subarray(at, at + length))),
 		}),
 	};
