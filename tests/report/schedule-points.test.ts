@@ -1,22 +1,9 @@
 import { expect, it } from "vitest";
 import { toFirmware } from "../../src/handover/firmware-gains.ts";
 import { schedulePoints, scheduleTable } from "../../src/report/schedule-points.ts";
-import { putSet, setsOf } from "../../src/ui/commands/rack.ts";
-import { done, readState } from "../ui/commands/on-demo.ts";
+import { SCHEDULED_DEMO } from "../fixtures/scheduled-demo.ts";
 
-const [first] = setsOf(done());
-const schedule = {
-	hinge: "boom",
-	angles: [0, 1],
-	loads: [0, 0.3],
-	roll: {
-		kp: [
-			[1, 1.5],
-			[2, 3],
-		],
-	},
-};
-const { gainSets, firmware } = readState(done(putSet({ ...first, name: "A", schedule })));
+const { gainSets, firmware } = SCHEDULED_DEMO;
 const set = gainSets[0]!;
 
 it("tables the gains of every breakpoint in the builder's units: what is typed for the set times the factor", () => {
@@ -27,8 +14,8 @@ it("tables the gains of every breakpoint in the builder's units: what is typed f
 	expect(rows.map(({ angleDeg, loadGrams }) => [Math.round(angleDeg), loadGrams])).toEqual([
 		[0, 0],
 		[0, 300],
-		[57, 0],
-		[57, 300],
+		[115, 0],
+		[115, 300],
 	]);
 	[1, 1.5, 2, 3].forEach((factor, i) => {
 		expect(rows[i]!.values[kp]).toBeCloseTo(factor * core.kp, 12);
