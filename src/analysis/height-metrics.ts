@@ -12,10 +12,13 @@ export interface HeightMetrics {
 	/** From arrival on: largest distance from the target, and its RMS. */
 	readonly peakErrorM: Metric;
 	readonly rmsErrorM: Metric;
+	/** Of the feet over the ground, over the same time. */
+	readonly lowestM: Metric;
+	readonly highestM: Metric;
 }
 
 /** m; common practice, no source. */
-const ARRIVED = 0.1;
+export const ARRIVED = 0.1;
 
 /** One for each height asked for, in order of time. Of the feet as if the craft stood level and carried what it began with. */
 export function heightMetrics(flight: FlightResult, drill: Drill): HeightMetrics[] {
@@ -40,7 +43,16 @@ function ofOne(
 ): HeightMetrics {
 	const none = (why: string): HeightMetrics => {
 		const gone: Metric = { value: null, why };
-		return { by, targetM, atSec, arrivalSec: gone, peakErrorM: gone, rmsErrorM: gone };
+		return {
+			by,
+			targetM,
+			atSec,
+			arrivalSec: gone,
+			peakErrorM: gone,
+			rmsErrorM: gone,
+			lowestM: gone,
+			highestM: gone,
+		};
 	};
 	if (flight.status !== "completed")
 		return none(`the flight ended after ${flight.timeSec.toFixed(2)} s: ${flight.reason}`);
@@ -50,15 +62,18 @@ function ofOne(
 	let arrived = -1;
 	let nearest = Number.POSITIVE_INFINITY;
 	let count = 0;
-	let peak = 0;
+	let lowest = Number.POSITIVE_INFINITY;
+	let highest = Number.NEGATIVE_INFINITY;
 	let squares = 0;
 	for (let i = 0; i < flight.trace.length && time[i]! <= untilSec; i++) {
 		if (time[i]! < atSec) continue;
-		const error = Math.abs(targetM - (startM + down[0]! - down[i]!));
+		const feetM = startM + down[0]! - down[i]!;
+		const error = Math.abs(targetM - feetM);
 		nearest = Math.min(nearest, error);
 		if (arrived < 0 && error <= ARRIVED) arrived = i;
 		if (arrived < 0) continue;
-		peak = Math.max(peak, error);
+		lowest = Math.min(lowest, feetM);
+		highest = Math.max(highest, feetM);
 		squares += error * error;
 		count++;
 	}
@@ -73,7 +88,9 @@ function ofOne(
 		targetM,
 		atSec,
 		arrivalSec: { value: time[arrived]! - atSec },
-		peakErrorM: { value: peak },
+		peakErrorM: { value: Math.max(targetM - lowest, highest - targetM) },
 		rmsErrorM: { value: Math.sqrt(squares / count) },
+		lowestM: { value: lowest },
+		highestM: { value: highest },
 	};
 }

@@ -63,6 +63,8 @@ function heightsJson(
 			arrivalMs: take("arrivalMs", m.arrivalSec, 1000),
 			peakErrorM: take("peakErrorM", m.peakErrorM),
 			rmsErrorM: take("rmsErrorM", m.rmsErrorM),
+			lowestM: take("lowestM", m.lowestM),
+			highestM: take("highestM", m.highestM),
 			crossoverRadPerSec: take("crossoverRadPerSec", margins?.crossoverRadPerSec ?? none),
 			phaseMarginDeg: take("phaseMarginDeg", margins?.phaseMarginDeg ?? none),
 			gainMarginDb: take("gainMarginDb", margins?.gainMarginUpDb ?? none),

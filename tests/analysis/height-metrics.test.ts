@@ -39,6 +39,8 @@ describe("height metrics, by hand", () => {
 		expect(others).toEqual([]);
 		expect(only).toMatchObject({ by: "pilot", targetM: 3, atSec: 0.5, arrivalSec: { value: 1 } });
 		expect(only!.peakErrorM.value).toBeCloseTo(0.2, 12);
+		expect(only!.lowestM.value).toBeCloseTo(2.9, 12);
+		expect(only!.highestM.value).toBeCloseTo(3.2, 12);
 		expect(only!.rmsErrorM.value).toBeCloseTo(Math.sqrt((0.0025 + 0.04 + 0.01 + 0 + 0.01 + 0.01) / 6), 12);
 	});
 	it("counts until another is asked for or the throttle is taken", () => {

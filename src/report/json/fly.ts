@@ -77,6 +77,8 @@ export const flightSchema = z.strictObject({
 						"Largest distance from the target after arriving, until another is asked for or the throttle left.",
 					),
 				rmsErrorM: z.number().nullable().describe("Its root mean square over the same time."),
+				lowestM: z.number().nullable().describe("Of the feet over the ground, over the same time."),
+				highestM: z.number().nullable(),
 				crossoverRadPerSec: z
 					.number()
 					.nullable()
