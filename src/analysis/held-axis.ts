@@ -94,19 +94,23 @@ export function heldYaw(
 }
 
 /** By how much of itself yaw's answer may change with roll and pitch held before it is judged so: 0.26 dB. */
-const YAW_ALONE = 0.03;
+export const YAW_ALONE = 0.03;
 
-/** Yaw as it is judged: with roll and pitch held by the set's loops where that makes a difference and they do hold, else alone. */
+/**
+ * Yaw as it is judged: with roll and pitch held by the set's loops where that makes a difference and they do hold, else alone.
+ * @returns touched: that it makes a difference, whether they hold or not
+ */
 export function judgedYaw(
 	linear: LinearCraft,
 	chain: TimingChain,
 	alone: AxisPlant,
 	set: FixedGainSet,
-): { readonly plant: AxisPlant; readonly held: boolean } {
-	if (!axesTouch(linear)) return { plant: alone, held: false };
+): { readonly plant: AxisPlant; readonly held: boolean; readonly touched: boolean } {
+	if (!axesTouch(linear)) return { plant: alone, held: false, touched: false };
 	const plant = heldYaw(linear, chain, alone, set);
-	const held = yawDepends(alone, plant) >= YAW_ALONE && holds(plant);
-	return { plant: held ? plant : alone, held };
+	const touched = yawDepends(alone, plant) >= YAW_ALONE;
+	const held = touched && holds(plant);
+	return { plant: held ? plant : alone, held, touched };
 }
 
 /** Nothing of roll and pitch runs away by itself: yaw's loop could not help it. */

@@ -1,10 +1,19 @@
 import { AXES, type AxisName } from "../control/spec.ts";
 import type { Craft, Timing } from "../craft/model.ts";
-import { limitsOf } from "./characters.ts";
-import { axisProblemOf, craftModel } from "./craft-problem.ts";
+import { searchLimits } from "./characters.ts";
+import {
+	axisProblemOf,
+	type CraftModel,
+	craftModel,
+	holdRollAndPitch,
+	type ProblemOptions,
+} from "./craft-problem.ts";
+import { completeSet } from "./gain-set.ts";
 import { Judge } from "./judge.ts";
+import type { Gains4 } from "./loop-test.ts";
+import type { AxisSearchProblem } from "./problem.ts";
 import type { Alternative, TuneOptions, TuneResult } from "./result.ts";
-import { type Found, searchAxis } from "./search.ts";
+import { searchAxis } from "./search.ts";
 
 /** One thing a builder could improve, cheapest first. */
 interface Change {
@@ -91,52 +100,47 @@ const DECIDING = 8;
 /**
  * What each change would do. Feasible: roll's (or pitch's, the one with the higher objective) search again in the corners that
  * decided, measured by the same references, best first. Infeasible: all corners of the axes that failed; the first axis decides.
+ * @param yawTouched holding roll and pitch makes a difference to yaw, so that it stands and falls with their gains
  */
-export function alternatives(craft: Craft, options: TuneOptions, result: TuneResult): Alternative[] {
-	const failed = AXES.filter((axis) => !result.axes[axis].feasible);
-	const search = (changed: Craft, axis: AxisName, names: readonly string[] | null): Found | null => {
-		try {
-			const corners = result.corners.map((c, i) => ({ ...c, i }));
-			const model = craftModel(
-				changed,
-				names === null || changed.uncertainty !== craft.uncertainty
-					? options.corners
-					: corners.filter((c) => names.includes(c.name)),
-			);
-			const problem = axisProblemOf(model, axis, {
-				limits: limitsOf(options.character, options.limits),
-				filters: options.filters ?? [],
-				yawDerivative: options.yawDerivative ?? false,
-				scale: {
-					roll: result.axes.roll.problem,
-					pitch: result.axes.pitch.problem,
-					yaw: result.axes.yaw.problem,
-				},
-			});
-			return searchAxis(new Judge(problem));
-		} catch (error) {
-			if (error instanceof RangeError) return null;
-			throw error;
-		}
+export function alternatives(
+	craft: Craft,
+	options: TuneOptions,
+	result: TuneResult,
+	yawTouched: boolean,
+): Alternative[] {
+	const shared = {
+		limits: searchLimits(result.limits),
+		filters: options.filters ?? [],
+		yawDerivative: options.yawDerivative ?? false,
 	};
-	const list: Alternative[] = [];
+	const failed = AXES.filter((axis) => !result.axes[axis].feasible);
 	if (failed.length > 0) {
-		for (const { change, craft: changed } of changesOf(craft)) {
-			if (!failed.every((axis) => search(changed, axis, null)?.feasible)) continue;
-			list.push({
-				change,
-				axis: failed[0]!,
-				gain: null,
-				sentence: `${change}: every limit can be kept`,
-			});
-		}
-		return list;
+		const asked = failed.includes("yaw") || yawTouched ? AXES : failed;
+		return changesOf(craft).flatMap(({ change, craft: changed }) => {
+			const how = orNull(() => possible(craftModel(changed, options.corners), asked, shared)) ?? null;
+			return how === null
+				? []
+				: [{ change, axis: failed[0]!, gain: null, sentence: `${change}: every limit can be kept${how}` }];
+		});
 	}
 	const axis: AxisName = result.objective.pitch! > result.objective.roll! ? "pitch" : "roll";
 	const now = result.axes[axis];
 	const names = [...new Set([now.worst!.corner, ...now.binding.map((b) => b.corner)])].slice(0, DECIDING);
+	const scale = {
+		roll: result.axes.roll.problem,
+		pitch: result.axes.pitch.problem,
+		yaw: result.axes.yaw.problem,
+	};
+	const list: Alternative[] = [];
 	for (const { change, craft: changed } of changesOf(craft)) {
-		const found = search(changed, axis, names);
+		const corners =
+			changed.uncertainty === craft.uncertainty
+				? result.corners.filter((corner) => names.includes(corner.name))
+				: options.corners;
+		const found = orNull(() => {
+			const problem = axisProblemOf(craftModel(changed, corners), axis, { ...shared, scale });
+			return searchAxis(new Judge(problem));
+		});
 		if (!found?.feasible) continue;
 		const gain = 1 - found.value / now.objective!;
 		list.push({
@@ -150,6 +154,38 @@ export function alternatives(craft: Craft, options: TuneOptions, result: TuneRes
 		});
 	}
 	return list.sort((a, b) => (b.gain ?? 0) - (a.gain ?? 0));
+}
+
+/**
+ * Whether the axes can keep every limit: roll and pitch first, since yaw is judged with these held wherever that makes a
+ * difference, as `tune` does.
+ * @returns how yaw was judged, null where an axis has no gains
+ */
+function possible(model: CraftModel, asked: readonly AxisName[], options: ProblemOptions): string | null {
+	const tilt: { readonly problem: AxisSearchProblem; readonly gains: Gains4 }[] = [];
+	for (const axis of asked) {
+		const held =
+			axis === "yaw"
+				? holdRollAndPitch(model, completeSet(model, "", options.filters, [...tilt, tilt[0]!]))
+				: model;
+		const problem = axisProblemOf(held, axis, options);
+		const { feasible, gains } = searchAxis(new Judge(problem));
+		if (!feasible) return null;
+		if (held.corners.some((corner) => corner.yawHeld))
+			return ", yaw with roll and pitch held by the gains that they then have";
+		tilt.push({ problem, gains });
+	}
+	return "";
+}
+
+/** What a craft that cannot fly throws is no alternative. */
+function orNull<T>(work: () => T): T | null {
+	try {
+		return work();
+	} catch (error) {
+		if (error instanceof RangeError) return null;
+		throw error;
+	}
 }
 
 const two = (value: number): string => String(Number(value.toPrecision(2)));

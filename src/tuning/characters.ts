@@ -81,6 +81,16 @@ const FLOOR: { readonly [K in keyof Limits]: number } = {
 	authorityShare: 0,
 };
 
+/** By what the search's grid may pass between the points of a peak; kept from the start, so that few searches run twice. */
+const GRID_SLACK = 0.003;
+
+/** What the search keeps so that those limits hold when looked at closer. */
+export const searchLimits = (limits: Limits): Limits => ({
+	...limits,
+	ms: limits.ms * (1 - GRID_SLACK),
+	mt: limits.mt * (1 - GRID_SLACK),
+});
+
 /**
  * The limits of a character, with changes.
  * @throws RangeError for an unknown name, an unknown limit or a value that no loop can keep.

@@ -15,6 +15,8 @@ type FlownAt = TuneCorner & {
 	readonly motorLagSec: number;
 	/** Its yaw stands with roll and pitch held by their own loops. */
 	readonly yawHeld: boolean;
+	/** Held or not, they make a difference to it. */
+	readonly yawTouched: boolean;
 };
 
 /** A craft made ready for tuning: its axes in every corner it can fly in. */
@@ -54,7 +56,14 @@ export function craftModel(craft: Craft, asked?: readonly TuneCorner[]): CraftMo
 				inertia: found.linear.plant.inertiaKgM2,
 				lag: found.linear.motorLagSec,
 			});
-		return { ...corner, linear: found.linear, plants, motorLagSec: found.linear.motorLagSec, yawHeld: false };
+		return {
+			...corner,
+			linear: found.linear,
+			plants,
+			motorLagSec: found.linear.motorLagSec,
+			yawHeld: false,
+			yawTouched: false,
+		};
 	};
 	look({ name: "nominal", point: NOMINAL_POINT });
 	for (const corner of asked ?? cornersOf(craft)) {
@@ -84,11 +93,12 @@ export function holdRollAndPitch(model: CraftModel, set: FixedGainSet): CraftMod
 		...model,
 		corners: model.corners.map((corner) => {
 			const { plants } = corner;
-			const { plant, held } = judgedYaw(corner.linear, chain, plants.yaw, set);
-			if (!held) return corner;
+			const { plant, held, touched } = judgedYaw(corner.linear, chain, plants.yaw, set);
+			if (!held) return { ...corner, yawTouched: touched };
 			return {
 				...corner,
 				yawHeld: true,
+				yawTouched: true,
 				plants: {
 					get roll() {
 						return plants.roll;

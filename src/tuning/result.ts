@@ -139,7 +139,7 @@ export interface AxisTuning {
 	readonly crossoverRange: readonly [number, number] | null;
 	/** Empty when feasible: which limits conflict, where, by how much. */
 	readonly why: string;
-	/** Set when the periodic (lifted) answer asked for a step back: how far and why. */
+	/** Set when the periodic (lifted) answer asked for a step back: how far and why; or of yaw, beside what it was judged. */
 	readonly periodicNote: string;
 	/** Candidates looked at, by how far they got. */
 	readonly counters: {

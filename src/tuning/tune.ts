@@ -1,8 +1,9 @@
+import { YAW_ALONE } from "../analysis/held-axis.ts";
 import { AXES, type AxisName, type FixedGainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
 import { axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
-import { type Limits, limitsOf } from "./characters.ts";
+import { type Limits, limitsOf, searchLimits } from "./characters.ts";
 import {
 	axisProblemOf,
 	type CraftModel,
@@ -19,8 +20,6 @@ import { type Found, searchAxis } from "./search.ts";
 import { tightened, verifyAxis } from "./verify.ts";
 
 const VERIFY_ROUNDS = 4;
-/** By what the search's grid may pass between the points of a peak; kept from the start, so that few searches run twice. */
-const GRID_SLACK = 0.003;
 
 interface Tuned {
 	readonly problem: AxisSearchProblem;
@@ -45,7 +44,7 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 		const judge = new Judge(problem);
 		return { problem, found: searchAxis(judge), counters: judge.counters, note: "" };
 	};
-	const kept = { ...limits, ms: limits.ms * (1 - GRID_SLACK), mt: limits.mt * (1 - GRID_SLACK) };
+	const kept = searchLimits(limits);
 	const tilt = (["roll", "pitch"] as const).map((axis) => search(axis, kept));
 	// Where one of them has none, by those that come nearest: they hold it well enough to judge yaw by.
 	models.yaw = holdRollAndPitch(model, setOf(model, options, [...tilt, tilt[0]!]));
@@ -56,15 +55,9 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 	const axes = Object.fromEntries(tuned.map((t) => [t.problem.axis, describe(t, limits)])) as {
 		-readonly [A in AxisName]: AxisTuning;
 	};
-	if (
-		!axes.yaw.feasible &&
-		models.yaw.corners.some((corner) => corner.yawHeld) &&
-		!tilt.every((t) => t.found.feasible)
-	)
-		axes.yaw = {
-			...axes.yaw,
-			why: "yaw: not judged, since the loops that are to hold roll and pitch have no gains",
-		};
+	const yawTouched = models.yaw.corners.some((corner) => corner.yawTouched);
+	const without = tilt.filter((t) => !t.found.feasible).map((t) => t.problem.axis);
+	if (yawTouched && without.length > 0) axes.yaw = besideMissing(axes.yaw, without);
 	const feasible = AXES.every((axis) => axes[axis].feasible);
 	const result: TuneResult = {
 		character: options.character,
@@ -82,7 +75,7 @@ export function tune(craft: Craft, options: TuneOptions): TuneResult {
 	};
 	return options.alternatives === false
 		? result
-		: { ...result, alternatives: alternatives(craft, options, result) };
+		: { ...result, alternatives: alternatives(craft, options, result, yawTouched) };
 }
 
 function setOf(model: CraftModel, options: TuneOptions, tuned: readonly Tuned[]): FixedGainSet {
@@ -164,6 +157,14 @@ function describe({ problem, found, counters, note }: Tuned, limits: Limits): Ax
 			.map((s) => `${sentenceOf(s)} (${s.corner})`)
 			.join("; ")}`,
 	};
+}
+
+/** Yaw far off balance, where loops that are to hold the craft meanwhile have no gains that keep every limit. */
+function besideMissing(yaw: AxisTuning, without: readonly AxisName[]): AxisTuning {
+	const because = `holding roll and pitch changes its answer by more than ${100 * YAW_ALONE} %, and ${without.join(" and ")} ${without.length === 1 ? "has" : "have"} no gains that keep every limit`;
+	return yaw.feasible
+		? { ...yaw, periodicNote: `yaw: judged beside the gains that come nearest, since ${because}` }
+		: { ...yaw, why: `yaw: not judged, since ${because}` };
 }
 
 const nearestGains = (axis: AxisName, gains: Gains4): string =>

@@ -107,6 +107,6 @@ it("alone, yaw of a craft that reaches far with a heavy load seems to turn the w
 	expect(judgedYaw(linear, chain, alone, gains).held).toBe(true);
 	// Loops that do not hold roll and pitch hold nothing.
 	const loose = { ...gains, roll: { ...gains.roll, kp: 100 * gains.roll.kp } };
-	expect(judgedYaw(linear, chain, alone, loose)).toEqual({ plant: alone, held: false });
+	expect(judgedYaw(linear, chain, alone, loose)).toEqual({ plant: alone, held: false, touched: true });
 	expect(createMarginCells("yaw", [point])(craft, gainSets[0]!)).toMatchObject({ stable: true });
 });
