@@ -12,7 +12,7 @@ import { completeSet } from "./gain-set.ts";
 import { Judge } from "./judge.ts";
 import type { Gains4 } from "./loop-test.ts";
 import type { AxisSearchProblem } from "./problem.ts";
-import type { Alternative, TuneOptions, TuneResult } from "./result.ts";
+import type { Alternative, TuneCorner, TuneOptions, TuneResult } from "./result.ts";
 import { searchAxis } from "./search.ts";
 
 /** One thing a builder could improve, cheapest first. */
@@ -113,11 +113,13 @@ export function alternatives(
 		filters: options.filters ?? [],
 		yawDerivative: options.yawDerivative ?? false,
 	};
+	const cornersOf = (changed: Craft): readonly TuneCorner[] | undefined =>
+		changed.uncertainty === craft.uncertainty ? options.corners : options.corners?.map(nearer);
 	const failed = AXES.filter((axis) => !result.axes[axis].feasible);
 	if (failed.length > 0) {
 		const asked = failed.includes("yaw") || yawTouched ? AXES : failed;
 		return changesOf(craft).flatMap(({ change, craft: changed }) => {
-			const how = orNull(() => possible(craftModel(changed, options.corners), asked, shared)) ?? null;
+			const how = orNull(() => possible(craftModel(changed, cornersOf(changed)), asked, shared)) ?? null;
 			return how === null
 				? []
 				: [{ change, axis: failed[0]!, gain: null, sentence: `${change}: every limit can be kept${how}` }];
@@ -136,7 +138,7 @@ export function alternatives(
 		const corners =
 			changed.uncertainty === craft.uncertainty
 				? result.corners.filter((corner) => names.includes(corner.name))
-				: options.corners;
+				: cornersOf(changed);
 		const found = orNull(() => {
 			const problem = axisProblemOf(craftModel(changed, corners), axis, { ...shared, scale });
 			return searchAxis(new Judge(problem));
@@ -154,6 +156,21 @@ export function alternatives(
 		});
 	}
 	return list.sort((a, b) => (b.gain ?? 0) - (a.gain ?? 0));
+}
+
+/** A given corner with what was measured twice as well: the craft's own come with it. */
+function nearer({ name, point }: TuneCorner): TuneCorner {
+	const half = (factor: number): number => 1 + (factor - 1) / 2;
+	const { inertiaFactor, thrustFactor, motorLagFactor } = point;
+	return {
+		name,
+		point: {
+			...point,
+			inertiaFactor: half(inertiaFactor),
+			thrustFactor: half(thrustFactor),
+			motorLagFactor: half(motorLagFactor),
+		},
+	};
 }
 
 /**

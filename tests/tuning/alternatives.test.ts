@@ -1,9 +1,11 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { corners } from "../../src/analysis/corners.ts";
 import { type Craft, NOMINAL_POINT } from "../../src/craft/model.ts";
 import { loadScenario } from "../../src/scenario/load.ts";
 import type { TuneOptions } from "../../src/tuning/result.ts";
 import { tune } from "../../src/tuning/tune.ts";
+import { sampleCraft } from "../fixtures/craft.ts";
 
 function sandpiper(): Craft {
 	const url = new URL("../../scenarios/sandpiper.json", import.meta.url);
@@ -55,6 +57,19 @@ test("where roll and pitch have no gains either, yaw is said not to be judged, a
 	);
 	expect(alternatives.map(({ change }) => change)).toEqual(["attitude at 200 Hz instead of 100"]);
 	expect(feasible(twiceAsOften, options)).toBe(true);
+});
+
+test("corners that are given are seen with half the uncertainty where that is the change, as the craft's own are", () => {
+	const { battery, load } = sampleCraft();
+	const few = sampleCraft({
+		load: { ...load, massKg: 0 },
+		battery: { ...battery, nearlyEmpty: battery.full },
+		uncertainty: { inertia: 0.15, thrust: 0.1, motorLag: 0 },
+	});
+	const own = tune(few, { character: "even" }).alternatives;
+	const measured = own.find(({ change }) => change.includes("measured twice as well"));
+	expect(measured!.gain).toBeGreaterThan(0.05);
+	expect(tune(few, { character: "even", corners: corners(few) }).alternatives).toEqual(own);
 });
 
 test("yaw that has gains beside loops that have none says beside what it was judged", () => {
