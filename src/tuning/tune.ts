@@ -2,7 +2,7 @@ import { YAW_ALONE } from "../analysis/held-axis.ts";
 import { AXES, type AxisName, type FixedGainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
-import { axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
+import { type AxisReport, axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
 import { type Limits, limitsOf, searchLimits } from "./characters.ts";
 import {
 	axisProblemOf,
@@ -141,8 +141,6 @@ function describe({ problem, found, counters, note }: Tuned, limits: Limits): Ax
 			crossoverRange: report.crossoverRange,
 			why: "",
 		};
-	const missed = report.closest.filter((s) => s.missed > -0.01);
-	const far = report.closest[0]!.missed;
 	return {
 		...shared,
 		feasible: false,
@@ -152,11 +150,20 @@ function describe({ problem, found, counters, note }: Tuned, limits: Limits): Ax
 		worst: null,
 		integralRatio: null,
 		crossoverRange: null,
-		why: `${axis}: no gains keep every limit in every corner; those that come nearest (${nearestGains(axis, found.gains)}) miss by ${Number((100 * far).toPrecision(2))} %: ${missed
-			.slice(0, 4)
-			.map((s) => `${sentenceOf(s)} (${s.corner})`)
-			.join("; ")}`,
+		why: `${axis}: ${whyNone(found, nearestGains(axis, found.gains), report.closest)}`,
 	};
+}
+
+/** `value`: what the search's own limits, a little inside those asked for, are missed by. */
+function whyNone({ value }: Found, nearest: string, closest: AxisReport["closest"]): string {
+	const far = closest[0]!.missed;
+	if (far <= 0 && !Number.isFinite(value))
+		return `the gains that come nearest (${nearest}) keep every limit only with an integral too weak to take the error after a step away`;
+	const limits = closest
+		.filter((s) => s.missed > -0.01)
+		.slice(0, 4)
+		.map((s) => `${sentenceOf(s)} (${s.corner})`);
+	return `no gains keep every limit in every corner; those that come nearest (${nearest}) miss by ${Number((100 * (far > 0 ? far : value)).toPrecision(2))} %: ${limits.join("; ")}`;
 }
 
 /** Yaw far off balance, where loops that are to hold the craft meanwhile have no gains that keep every limit. */

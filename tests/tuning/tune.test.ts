@@ -102,3 +102,20 @@ test("a craft that cannot keep the limits says which, where and by how much, and
 	);
 	expect(result.axes.roll.objective).toBeNull();
 });
+
+test("limits that only an integral next to none can keep are said to be so, not to be missed", () => {
+	const { axes } = tune(craft, {
+		character: "even",
+		limits: { crossoverPerIntegral: 1e5 },
+		corners: some.slice(0, 1),
+		alternatives: false,
+	});
+	for (const axis of AXES) {
+		expect(axes[axis].feasible).toBe(false);
+		expect(axes[axis].why).toMatch(
+			new RegExp(
+				`^${axis}: the gains that come nearest \\(.*ki [\\d.e-]+, .*\\) keep every limit only with an integral too weak`,
+			),
+		);
+	}
+});
