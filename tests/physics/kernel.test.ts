@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import * as quaternion from "../../src/math/quaternion.ts";
 import { derivative, step } from "../../src/physics/kernel.ts";
-import { createKernel, stateSize } from "../../src/physics/kernel-layout.ts";
+import { createKernel, stateSize, WORK_BROWN_OUT } from "../../src/physics/kernel-layout.ts";
 import { bareBody, bodyOf, samplePlant } from "../fixtures/plant.ts";
 
 describe("the gyro's low-pass", () => {
@@ -113,12 +113,21 @@ describe("four upright rotors alike", () => {
 				list(4, 0, 900),
 				list(4, 0, 60),
 				list(12, -3, 3),
-				fc.boolean(),
-				(factors, start, speeds, u, air, groundEffect) => {
+				list(9, -1, 1),
+				list(6, -2, 2),
+				fc.record({ groundEffect: fc.boolean(), lowPass: fc.boolean(), empty: fc.boolean() }),
+				(factors, start, speeds, u, air, skew, outside, { groundEffect, lowPass, empty }) => {
 					const base = samplePlant();
 					const f = (k: number): number => factors[k]!;
+					const s = (k: number, size: number): number => size * skew[k]!;
+					const j = base.inertiaKgM2;
+					const [xy, xz, yz] = [s(0, 0.005), s(1, 0.005), s(2, 0.005)];
 					const plant = samplePlant({
 						groundEffect,
+						inertiaKgM2: [j[0], xy, xz, xy, j[4], yz, xz, yz, j[8]],
+						centreOfMassM: [s(3, 0.03), s(4, 0.03), s(5, 0.03)],
+						centreOfPressureM: [s(6, 0.1), s(7, 0.1), s(8, 0.1)],
+						openCircuitV: empty ? 1 : base.openCircuitV,
 						rotors: base.rotors.map((r, i) => ({
 							...r,
 							positionM: [r.positionM[0] * f(i), r.positionM[1] * f(4 + i), r.positionM[2] * f(8)],
@@ -132,7 +141,7 @@ describe("four upright rotors alike", () => {
 						})),
 					});
 					const sensors = {
-						gyroLowPassHz: 98,
+						gyroLowPassHz: lowPass ? 98 : null,
 						estimatorTimeConstantSec: 2,
 						gyroBiasRadPerSec: [0.01, 0.02, 0] as const,
 					};
@@ -146,10 +155,9 @@ describe("four upright rotors alike", () => {
 						body.u.set(u);
 						body.air.set(air.slice(0, 9));
 						body.air.set(air.slice(9), 14);
-						const dx = new Float64Array(body.x.length);
-						derivative(kernel, body.x, body.u, body.air, body.outside, dx);
+						body.outside.set(outside);
 						step(kernel, body.x, body.u, body.air, body.outside, 1e-3);
-						return [...dx, ...body.x];
+						return [...body.x, kernel.work[WORK_BROWN_OUT]!];
 					});
 					answers[0]!.forEach((v, i) => {
 						// Torques and forces are differences of terms some hundred times their size.
