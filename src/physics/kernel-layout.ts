@@ -46,7 +46,14 @@ export const WORK_OWN = 13;
 export const WORK_FELT = 19;
 const WORK_SIZE = 43;
 
-/** Head of the parameter array, then ROTOR_STRIDE numbers per rotor; read only by the kernel. */
+/**
+ * Parameters p, a Float64Array, written by `loadPlant`; a limb's stepper moves what its pose moves. Head: 0 1/m; 1 g; 2 J^-1 (xx, yy, zz, xy,
+ * xz, yz); 8 centre of pressure from the centre of mass; 11 density times drag areas / 2; 14 open-circuit voltage; 15 4 R / efficiency;
+ * 16 4 R times the electronics' power; 17 low-pass, rad/s; 18 1 / estimator's time constant; 19 gyro bias in roll and pitch; 21 ground
+ * effect; 22 rotors alike (1 or 0). Then ROTOR_STRIDE numbers per rotor: 0 hub from the centre of mass; 3 axis; 6 thrust, 7 torque, 8 inflow,
+ * 9 in-plane drag coefficient; 10, 11 1 / time constant up, down; 12 momentum per rad/s, body axes; 15 torque per (rad/s)^2, body axes;
+ * 18 (R/4)^2 vh^2 and 19 vh^2 per (rad/s)^2, vh the induced speed in hover; 20 R/2; 21 spin; 22 inertia.
+ */
 export const HEAD_SIZE = 23;
 export const ROTOR_STRIDE = 23;
 
@@ -74,7 +81,10 @@ export interface Kernel {
 	readonly at: Float64Array;
 	readonly dx: Float64Array;
 	readonly start: Float64Array;
-	/** Angular momentum of what else moves inside the body (a swinging limb), body axes; 0 but where a limb's stepper writes it. */
+	/**
+	 * Angular momentum of what else moves inside the body (a swinging limb), body axes; 0 but where a limb's stepper writes it. Rates are
+	 * read and set less it; `derivative` and the steps know nothing of it, and are given a momentum that is already less.
+	 */
 	readonly inner: Float64Array;
 }
 
@@ -92,7 +102,7 @@ export function blankKernel(rotorCount: number): Kernel {
 	};
 }
 
-/** @throws RangeError for a rotor count outside 4..8, a mass or inertia that is not positive. */
+/** @throws RangeError for a rotor count outside 4..8, a mass that is not positive, an inertia without an inverse. */
 export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSORS): Kernel {
 	const n = plant.rotors.length;
 	if (n < 4 || n > 8) throw new RangeError(`createKernel: plant.rotors has ${n} entries, expected 4..8`);

@@ -2,7 +2,7 @@ import { ESTIMATE, WORK_FELT, WORK_STEP } from "./kernel-layout.ts";
 
 /** A complementary estimator leans towards the tilt that the specific force suggests: how far off the true one that is, rad. */
 
-/** `lx`, `ly`, `lz`: specific force, body axes; `r21`, `r22`: of the rotation matrix, body to world. */
+/** `lx`, `ly`, `lz`: specific force, body axes; `r20`, `r21`, `r22`: of the rotation matrix, body to world. */
 export const leanRoll = (ly: number, lz: number, r21: number, r22: number): number =>
 	Math.atan2(-ly, -lz) - Math.atan2(r21, r22);
 

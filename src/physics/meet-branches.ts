@@ -46,6 +46,8 @@ export function meetBranches(step: Step): void {
 			for (let i = 0, at = HEAD_SIZE; i < 4; i++, at += ROTOR_STRIDE) {
 				p[at + 5] = -1;
 				p[at + 6] = 1e-5;
+				// Small enough for the fuller battery.
+				p[at + 7] = 1e-7;
 				p[at + 10] = 18;
 				p[at + 11] = 13;
 				p[at + 21] = i % 2 ? 1 : -1;
