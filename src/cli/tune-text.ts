@@ -2,6 +2,7 @@ import { AXES, type GainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import type { FirmwareUnits } from "../handover/firmware-units.ts";
 import { describeLimbLead } from "../handover/limb-lead.ts";
+import { alternativesWords } from "../report/alternatives-words.ts";
 import { bindingSentences, withoutAxis } from "../report/binding-sentences.ts";
 import { digits, fixed, many } from "../report/format.ts";
 import type { TuneJson } from "../report/json/tune.ts";
@@ -158,8 +159,7 @@ function sanity(result: TuneJson, paint: Paint, width: number): string {
 
 function alternatives({ alternatives: list, feasible }: TuneJson, paint: Paint, width: number): string {
 	if (list.length === 0) return "";
-	const head = feasible ? "What would buy more" : "What would make it possible, cheapest first";
-	return `${paint.bold(head)}\n${list.map((each) => paragraph(`- ${each.sentence}`, width, 2)).join("")}`;
+	return `${paint.bold(alternativesWords(feasible).title)}\n${list.map((each) => paragraph(`- ${each.sentence}`, width, 2)).join("")}`;
 }
 
 function flown({ flown: list }: TuneJson, paint: Paint, width: number): string {

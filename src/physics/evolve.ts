@@ -7,13 +7,14 @@ import type {
 	WORK_CARRY,
 	WORK_FELT,
 	WORK_STEP,
+	WORK_WEIGHTS,
 } from "./kernel-layout.ts";
 import { groundGain, lagged, positive } from "./rotor-laws.ts";
 
 /**
  * One classical Runge-Kutta step of work[WORK_STEP] seconds, in place, of the craft that most builders fly: four upright
  * rotors alike, in one plane. slope.ts has the equations for any craft; here such rotors share the products that they have
- * in common, and every number is a local: no call is left, which would put them through memory. Wind does not shear, and the
+ * in common, and every number but the sums is a local: no call is left, which would put them through memory. Wind does not shear, and the
  * estimator's own step is left to lean.ts, for which each stage's specific force stands in work[WORK_FELT..].
  */
 export function evolve(
@@ -28,6 +29,7 @@ export function evolve(
 	const head: typeof HEAD_SIZE = 23;
 	const stride: typeof ROTOR_STRIDE = 23;
 	const rotors: typeof ROTORS = 18;
+	const weights: typeof WORK_WEIGHTS = 0;
 	const carry: typeof WORK_CARRY = 9;
 	const felt: typeof WORK_FELT = 19;
 	const turning: typeof AIR_ROTATION = 14;
@@ -374,7 +376,7 @@ export function evolve(
 		ofEnd *
 		(x[12]! -
 			jr * (spin0 * x[rotors]! + spin1 * x[rotors + 1]! + (spin2 * x[rotors + 2]! + spin3 * x[rotors + 3]!)));
-	const decay = work[4]!;
+	const decay = work[weights + 4]!;
 	x[13] = decay * x[13]! + (j00 * gyroX + j01 * gyroY + j02 * gyroZ);
 	x[14] = decay * x[14]! + (j01 * gyroX + j11 * gyroY + j12 * gyroZ);
 	x[15] = decay * x[15]! + (j02 * gyroX + j12 * gyroY + j22 * gyroZ);

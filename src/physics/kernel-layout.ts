@@ -113,7 +113,7 @@ export function createKernel(plant: Plant, sensors: ContinuousSensors = NO_SENSO
 
 /** Writes another plant with as many rotors into a kernel (a load taken up or let go). */
 export function loadPlant(kernel: Kernel, plant: Plant, sensors: ContinuousSensors): void {
-	if (!(plant.massKg > 0)) throw new RangeError(`createKernel: massKg ${plant.massKg}, expected above 0`);
+	if (!(plant.massKg > 0)) throw new RangeError(`plant: massKg ${plant.massKg}, expected above 0`);
 	const inverse = mat3.invert(plant.inertiaKgM2);
 	const c = plant.centreOfMassM;
 	const rho = plant.airDensityKgM3;

@@ -168,7 +168,7 @@ function denseWeights(p: Float64Array, work: Float64Array): void {
 	work[WORK_WEIGHTS + 4] = 1 - m0;
 	work[WORK_WEIGHTS + 5] = m0;
 	// The middle slopes from the sum: h/6 (k1 + 2 k2 + 2 k3 + k4) is end less start.
-	const ofMiddle = (3 * work[WORK_WEIGHTS + 1]!) / stepSec;
+	const ofMiddle = 3 * (m2 - (2 / 3) * m3);
 	work[WORK_CARRY] = m0 - ofMiddle;
 	work[WORK_CARRY + 1] = work[WORK_WEIGHTS]! - 0.5 * work[WORK_WEIGHTS + 1]!;
 	work[WORK_CARRY + 2] = work[WORK_WEIGHTS + 3]! - 0.5 * work[WORK_WEIGHTS + 1]!;

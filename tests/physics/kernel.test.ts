@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import * as quaternion from "../../src/math/quaternion.ts";
 import { derivative, step } from "../../src/physics/kernel.ts";
-import { createKernel, stateSize, WORK_BROWN_OUT } from "../../src/physics/kernel-layout.ts";
+import { bodyRates, createKernel, stateSize, WORK_BROWN_OUT } from "../../src/physics/kernel-layout.ts";
 import { bareBody, bodyOf, samplePlant } from "../fixtures/plant.ts";
 
 describe("the gyro's low-pass", () => {
@@ -74,6 +74,24 @@ describe("derivative", () => {
 		for (let i = 0; i < dx.length; i++) {
 			const slope = (4 * ahead[i]! - ahead2[i]! - 3 * body.x[i]!) / (2 * h);
 			expect(Math.abs(slope - dx[i]!)).toBeLessThan(1e-5 * (1 + Math.abs(dx[i]!)));
+		}
+	});
+	it("of no time leaves the state as it is", () => {
+		for (const gyroLowPassHz of [98, null]) {
+			const plant = samplePlant();
+			const kernel = createKernel(plant, {
+				gyroLowPassHz,
+				estimatorTimeConstantSec: 0.5,
+				gyroBiasRadPerSec: [0.01, 0.02, 0],
+			});
+			const body = bodyOf(plant, [0.4, -0.3, 0.2], [480, 500, 520, 490]);
+			if (gyroLowPassHz === null) bodyRates(kernel, body.x, body.x.subarray(13, 16));
+			else body.x.set([0.3, -0.2, 0.1], 13);
+			const before = body.x.slice();
+			step(kernel, body.x, body.u, body.air, body.outside, 0);
+			body.x.forEach((v, i) => {
+				expect(Math.abs(v - before[i]!)).toBeLessThan(1e-15 * (1 + Math.abs(before[i]!)));
+			});
 		}
 	});
 	it("throws for a rotor count that no craft has", () => {

@@ -67,7 +67,7 @@ describe("the kernel's steps, once compiled", () => {
 		expect(run.stderr).toBe("");
 		const [before, after] = run.stdout.split("compiled\n");
 		expect(after).toMatch(/flown/);
-		for (const name of ["evolve", "slope"])
+		for (const name of ["evolve", "evolveAny", "slope"])
 			expect(before).toMatch(new RegExp(`completed compiling \\S+ <JSFunction ${name} `));
 		const sentBack = after!
 			.split("\n")

@@ -1,6 +1,7 @@
 import { useComputed } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { AXES } from "../../../control/spec.ts";
+import { alternativesWords } from "../../../report/alternatives-words.ts";
 import { bindingSentences } from "../../../report/binding-sentences.ts";
 import { gainSetDocument } from "../../../scenario/gain-set-document.ts";
 import { CHARACTERS, type Character } from "../../../tuning/characters.ts";
@@ -105,6 +106,12 @@ function Found({
 	if (!result) return <p class="quiet">Searching all corners of this craft.</p>;
 	const { gainSet } = result;
 	const reasons = AXES.filter((axis) => !result.axes[axis].feasible).map((axis) => result.axes[axis].why);
+	const words = alternativesWords(gainSet !== null);
+	const askingMore = more ? null : (
+		<button type="button" onClick={askMore}>
+			{gainSet ? "What would buy more?" : "What would make it possible?"}
+		</button>
+	);
 	return (
 		<div class={fresh ? "found" : "found stale"} aria-busy={!fresh}>
 			{gainSet ? (
@@ -160,11 +167,7 @@ function Found({
 						>
 							Put into the rack
 						</button>
-						{more ? null : (
-							<button type="button" onClick={askMore}>
-								What would buy more?
-							</button>
-						)}
+						{askingMore}
 					</div>
 					<h3>Why not more: the limits that stopped it</h3>
 					<ul>
@@ -174,17 +177,22 @@ function Found({
 					</ul>
 				</>
 			) : (
-				reasons.map((each) => (
-					<p class="stop" key={each}>
-						{each}
-					</p>
-				))
+				<>
+					{reasons.map((each) => (
+						<p class="stop" key={each}>
+							{each}
+						</p>
+					))}
+					<div class="row">{askingMore}</div>
+				</>
 			)}
 			{reach ? <FollowingGains text={text.value} character={character} /> : null}
 			{more ? (
 				<>
-					<h3>What would buy more</h3>
-					{bought.value.value ? (
+					<h3>{words.title}</h3>
+					{bought.value.value?.alternatives.length === 0 ? (
+						<p>{words.none}</p>
+					) : bought.value.value ? (
 						<ul>
 							{bought.value.value.alternatives.map((each) => (
 								<li key={each.sentence}>{each.sentence}</li>
