@@ -13,7 +13,7 @@ export interface AgePattern {
 
 const MICRO = 1e-6;
 
-function gcd(a: number, b: number): number {
+export function gcd(a: number, b: number): number {
 	while (b !== 0) [a, b] = [b, a % b];
 	return a;
 }

@@ -7,6 +7,7 @@ import {
 	worstFramePhase,
 	worstSensorPhase,
 } from "./age-pattern.ts";
+import { repeating } from "./repeating-clocks.ts";
 
 /** A clock whose phase is known. */
 interface FixedClock {
@@ -35,8 +36,6 @@ export interface TimingChain {
 	readonly holdAge: AgePattern;
 }
 
-const LONGEST_HYPERPERIOD_US = 1_000_000;
-
 const cache = new WeakMap<Timing, TimingChain>();
 
 export function timingChain(timing: Timing): TimingChain {
@@ -55,7 +54,7 @@ function build(timing: Timing): TimingChain {
 		timing.escFrame.periodUs,
 		...(fused ? [fused.clock.periodUs] : []),
 	];
-	const { periods, text } = rationalise(asked);
+	const { periods, text } = repeating(asked);
 	const [tickUs, gyroUs, frameUs, fusedUs] = periods as [number, number, number, number | undefined];
 	const computeUs = timing.computeUs;
 	const sensor = (clock: Clock, periodUs: number, latencyUs: number): FixedClock => ({
@@ -85,25 +84,6 @@ function build(timing: Timing): TimingChain {
 		gyroAge: ages(gyro, timing.gyroBusUs),
 		attitudeAge: ages(attitude, attitudeLatencyUs),
 		holdAge: holdPattern(frame.periodUs, frame.phaseUs, computeUs, tickUs),
-	};
-}
-
-/** Rounds the periods other than the tick to ever coarser shares of it until all repeat together within a second. */
-function rationalise(asked: readonly number[]): { periods: number[]; text: string } {
-	const tick = asked[0]!;
-	let periods = [...asked];
-	for (const parts of [0, 1000, 500, 200, 100, 50, 20, 10, 5, 2, 1]) {
-		if (parts > 0) {
-			const unit = Math.max(1, Math.round(tick / parts));
-			periods = asked.map((p, i) => (i === 0 ? p : Math.max(unit, Math.round(p / unit) * unit)));
-		}
-		if (periods.reduce(lcm) <= LONGEST_HYPERPERIOD_US) break;
-	}
-	const changes = asked.flatMap((p, i) => (p === periods[i] ? [] : [`${p} us as ${periods[i]} us`]));
-	return {
-		periods,
-		text:
-			changes.length === 0 ? "" : `clocks that repeat together too rarely are taken as ${changes.join(", ")}`,
 	};
 }
 

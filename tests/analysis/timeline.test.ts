@@ -30,7 +30,10 @@ describe("timeline", () => {
 	});
 
 	it("a gyro slower than the loop brings a new sample to every other tick", () => {
-		const craft = unequalCraft({ gyro: { periodUs: 4000, phaseUs: 0 } });
+		const craft = unequalCraft({
+			gyro: { periodUs: 4000, phaseUs: 0 },
+			escFrame: { periodUs: 2000, phaseUs: 0 },
+		});
 		const ticks = timeline(timingChain(craft.timing), { applyUs: [0], angleEarlierUs: [0] }).filter(
 			(s) => s.kind === STEP.tick,
 		);
