@@ -1,7 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gcd, lcm, sampleAge, worstSensorPhase } from "../../src/analysis/age-pattern.ts";
+import { marginsReport } from "../../src/analysis/margins-report.ts";
 import { repeating } from "../../src/analysis/repeating-clocks.ts";
+import { NOMINAL_POINT } from "../../src/craft/model.ts";
+import { unequalCraft } from "../fixtures/clocks.ts";
+import { sampleGains } from "../fixtures/craft.ts";
 
 /** Mean age at the tick of samples without latency, their phase at its worst, over all of the clocks' own repetition. */
 function meanAgeUs(periodUs: number, tickUs: number): number {
@@ -36,6 +40,29 @@ describe("clocks that repeat together", () => {
 				const wrong = meanAgeUs(period, periods[0]!) - meanAgeUs(asked[i]!, asked[0]!);
 				expect(Math.abs(wrong) / asked[0]!).toBeLessThan(0.02);
 			}
+		}
+	});
+	it("give a loop of an odd period margins between those of its neighbours that do repeat", () => {
+		const free = { phaseUs: "free" } as const;
+		const gainMarginDb = (periodUs: number): number => {
+			const craft = unequalCraft({
+				control: { periodUs, jitterUs: 0, skipChance: 0 },
+				gyro: { periodUs: 1000, ...free },
+				escFrame: { periodUs: 2500, ...free },
+				attitude: { kind: "fused", clock: { periodUs: 10_000, ...free }, latencyUs: 8000 },
+			});
+			const found = marginsReport(craft, sampleGains(), NOMINAL_POINT);
+			if (!found.feasible) throw new Error(found.reason);
+			return found.report.axes.roll.rateLoop.gainMarginUpDb.value!;
+		};
+		for (const [below, odd, above] of [
+			[1650, 1667, 1680],
+			[1420, 1429, 1440],
+			[2950, 3003, 3050],
+		] as const) {
+			const sides = [gainMarginDb(below), gainMarginDb(above)];
+			expect(gainMarginDb(odd)).toBeGreaterThan(Math.min(...sides) - 0.03);
+			expect(gainMarginDb(odd)).toBeLessThan(Math.max(...sides) + 0.03);
 		}
 	});
 	it("are found for any clocks", () => {
