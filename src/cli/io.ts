@@ -33,7 +33,8 @@ export function processIo(): Io {
 		err: (text) => void process.stderr.write(text),
 		colour: process.stdout.isTTY === true && !process.env["NO_COLOR"] && process.env["TERM"] !== "dumb",
 		drawsOver: process.stderr.isTTY === true,
-		width: Math.min(process.stdout.columns ?? 100, 120),
+		// Some terminals that do not know how wide they are say 0.
+		width: Math.min(process.stdout.columns || 100, 120),
 		readFile: (path) => readFileSync(path, "utf8"),
 		writeFile: (path, text) => writeFileSync(path, text),
 		list(path) {

@@ -5,6 +5,7 @@ import type { GainSet } from "../control/spec.ts";
 import type { OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
 import { many } from "../report/format.ts";
+import { withoutMark } from "../scenario/json-text.ts";
 import { loadScenario } from "../scenario/load.ts";
 import type { LoadResult, Scenario, ScenarioError } from "../scenario/model.ts";
 import { BadInput } from "./errors.ts";
@@ -15,6 +16,7 @@ import { meant, nearest } from "./suggest.ts";
 export interface ScenarioFile {
 	/** As the person wrote it. */
 	readonly file: string;
+	/** Of the file as it is read, a byte order mark included. */
 	readonly sha256: string;
 	readonly text: string;
 }
@@ -34,7 +36,7 @@ function readScenarioFile(io: Io, file: string): ScenarioFile {
 		if (!(error as NodeJS.ErrnoException).code) throw error;
 		throw new BadInput(`cannot read '${file}': ${reason(error)}`, alternatives(io, file));
 	}
-	return { file, text, sha256: createHash("sha256").update(text).digest("hex") };
+	return { file, text: withoutMark(text), sha256: createHash("sha256").update(text).digest("hex") };
 }
 
 /** A path of a scenario that comes with the program. */

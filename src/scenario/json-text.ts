@@ -25,6 +25,9 @@ class Fault extends Error {
 	}
 }
 
+/** Without the byte order mark that some editors write; RFC 8259 lets a reader pass over it. */
+export const withoutMark = (text: string): string => (text.startsWith("\ufeff") ? text.slice(1) : text);
+
 /** The first fault of a JSON text, repeated keys and too deep nesting included; null where there is none. */
 export function findFault(text: string): JsonFault | null {
 	try {

@@ -8,7 +8,7 @@ import { craftSchema } from "./craft-schema.ts";
 import { resolveDrills } from "./drills.ts";
 import { faultError, fromIssues, scenarioError } from "./errors.ts";
 import { resolveGainSets } from "./gain-sets.ts";
-import { findFault } from "./json-text.ts";
+import { findFault, withoutMark } from "./json-text.ts";
 import { migrate } from "./migrate.ts";
 import type { LoadResult, ScenarioError, TuningChanges } from "./model.ts";
 import { resolvePoints } from "./operating-points.ts";
@@ -17,7 +17,8 @@ import { readSections } from "./read-sections.ts";
 import { CURRENT_VERSION, type ScenarioInput, scenarioSchema } from "./schema.ts";
 
 /** Reads a scenario file. Never throws on bad text. */
-export function loadScenario(text: string): LoadResult {
+export function loadScenario(written: string): LoadResult {
+	const text = withoutMark(written);
 	const fault = findFault(text);
 	if (fault !== null) return { ok: false, errors: [faultError(fault)] };
 	return loadDocument(JSON.parse(text));

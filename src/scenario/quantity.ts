@@ -135,9 +135,9 @@ export function words<const T extends readonly [string, ...string[]]>(about: str
 }
 
 /** A name that paths can hold. */
-export const nameText = z
-	.string({ error: "a name in quotes" })
-	.regex(/^[^.[\]]{1,80}$/, { error: "a name of 1 to 80 characters without dots and square brackets" });
+export const nameText = z.string({ error: "a name in quotes" }).regex(/^(?=\s*\S)[^.[\]]{1,80}$/, {
+	error: "a name of 1 to 80 characters, not only blanks, without dots and square brackets",
+});
 
 export const freeText = z
 	.string({ error: "text in quotes" })

@@ -40,6 +40,11 @@ const CASES: readonly (readonly [string, RegExp])[] = [
 	["margins sample.json --opened inner", /Allowed choices are rate, angle, whole/],
 	["margins sample.json --axis yaw --opened angle --plot y.svg", /--opened angle: /],
 	["tune sample.json --character bold", /Allowed choices are gentle, even, lively/],
+	["tune sample.json --save --name ''", /--name '': expected a name of 1 to 80 characters/],
+	["tune sample.json --save --name '  '", /--name ' {2}': expected a name of .* not only blanks/],
+	["tune sample.json --save --name a.b", /--name 'a.b': expected a name of .* without dots/],
+	["tune sample.json --save --name a[0]", /--name 'a\[0\]': expected a name of .* square brackets/],
+	[`tune sample.json --save --name ${"x".repeat(90)}`, /--name 'x+': expected a name of 1 to 80/],
 	["tune typo.json", /typo.json has 1 error/],
 	["compare sample.json --sets A", /only gain set 'A' to compare/],
 	["compare sample.json --sets A,Q", /--sets 'Q': the scenario has no such gain set/],
@@ -92,6 +97,7 @@ describe("bad input ends with 2, a plain message and nothing on stdout", () => {
 		const result = await run(argv, { files: FILES_HERE });
 		expect(result.err).toMatch(message);
 		expect(result.code).toBe(2);
+		expect(result.files).toEqual({});
 		// Where only the writing fails, the answer itself is not thrown away.
 		if (!line.includes("/no-such-folder/")) expect(result.out).toBe("");
 		expect(result.err).not.toMatch(/^\s+at |node_modules|\.ts:\d/m);

@@ -32,8 +32,10 @@ test("lines are as wide as the terminal, at most 120, 100 without one", () => {
 	expect(processIo().width).toBe(80);
 	process.stdout.columns = 300;
 	expect(processIo().width).toBe(120);
-	(process.stdout as { columns: number | undefined }).columns = undefined;
-	expect(processIo().width).toBe(100);
+	for (const unknown of [undefined, 0]) {
+		(process.stdout as { columns: number | undefined }).columns = unknown;
+		expect(processIo().width).toBe(100);
+	}
 });
 
 test("reading from what is not there keeps the file system's code; listing it gives nothing", () => {

@@ -38,6 +38,33 @@ test("tune --save puts the set that it prints into the file; both units agree", 
 	expect(xmlShape(result.files["fan.svg"]!).get("path")).toBeGreaterThan(tuned.corners.length);
 });
 
+test("tune --save says that a set of the same name gave way to it; the other sets stay", async () => {
+	const tune = (...more: string[]) =>
+		run(["tune", "sample.json", "--no-fly", "--no-alternatives", "--save", ...more], { files: FILES });
+	const replaced = await tune();
+	expect(replaced.err).toBe("gain set A, in place of the former set A, written to sample.json\n");
+	const added = await tune("--name", "C");
+	expect(added.err).toBe("gain set C written to sample.json\n");
+	const names = ({ files }: typeof added) => {
+		const loaded = loadScenario(files["sample.json"]!);
+		return loaded.ok ? loaded.scenario.gainSets.map(({ name }) => name) : [];
+	};
+	expect(names(replaced)).toEqual(["A", "B"]);
+	expect(names(added)).toEqual(["A", "B", "C"]);
+});
+
+test("a file that starts with a byte order mark is read, by the threads of a sweep, too", async () => {
+	const files = { "marked.json": `\ufeff${FILES["sample.json"]}` };
+	for (const argv of [
+		["fly", "marked.json"],
+		["sweep", "marked.json", "--over", "craft.mass=1.1,1.2", "--workers", "1"],
+	]) {
+		const { code, err } = await run(argv, { files });
+		expect(err).not.toContain("error");
+		expect(code).toBe(0);
+	}
+});
+
 test("a file without gain sets flies starting gains, and says so", async () => {
 	const result = await run(["fly", "bare.json"], {
 		files: {

@@ -134,6 +134,7 @@ const SINGLE: readonly (readonly [string, string, unknown, string, RegExp])[] = 
 		"craft.parts[0].shape",
 		/"point", "box"/,
 	],
+	["ten-lines", "craft.name", "  ", "craft.name", /not only blanks/],
 	["ten-lines", "levelhead", 3, "levelhead", /newer than this program/],
 	["ten-lines", "levelhead", undefined, "levelhead", /the file's version, 2/],
 	["ten-lines", "craft", undefined, "craft", /group in curly brackets/],

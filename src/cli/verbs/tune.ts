@@ -7,6 +7,7 @@ import { pictureSvg } from "../../pictures/svg.ts";
 import { cornerFanPicture } from "../../report/corner-steps.ts";
 import type { TuneJson } from "../../report/json/tune.ts";
 import { gainSetDocument, withGainSet } from "../../scenario/gain-set-document.ts";
+import { nameText } from "../../scenario/quantity.ts";
 import { CHARACTERS, type Character, type Limits, limitsOf } from "../../tuning/characters.ts";
 import { type EnvelopeProof, proveEnvelope } from "../../tuning/envelope.ts";
 import { flyCorners } from "../../tuning/fly-corners.ts";
@@ -50,7 +51,7 @@ export function tuneVerb(session: Session): Command {
 			"Starting gains that keep their limits in every corner, in your own code's units, and why those.",
 		)
 		.addOption(new Option("--character <name>", "how boldly").choices(CHARACTERS).default("even"))
-		.option("--name <name>", "name of the gain set that comes out", "A")
+		.option("--name <name>", "name of the gain set that comes out", setName, "A")
 		.option("--save", "put the gain set into the scenario file, which is written anew")
 		.option("--save-as <file.json>", "put it into a copy of the file under this name")
 		.addOption(new Option("--axis <axis>", "which axis --plot draws").choices(AXES).default("roll"))
@@ -77,6 +78,13 @@ export function tuneVerb(session: Session): Command {
 			session.exit = tune(session.io, file, options);
 		});
 	return addPlotOptions(addOutputOptions(addFile(command)), ["corners"]);
+}
+
+/** What the file could not hold again is refused before anything is worked out. */
+function setName(text: string): string {
+	const { error } = nameText.safeParse(text);
+	if (error) throw new BadInput(`--name '${text}': expected ${error.issues[0]!.message}`);
+	return text;
 }
 
 function tune(io: Io, file: string, options: Options): number {
@@ -202,9 +210,10 @@ function saveSet(io: Io, opened: OpenScenario, options: Options, gainSet: GainSe
 	}
 	const note = `Starting gains, character ${options.character}, by levelhead ${VERSION}.`;
 	const document = withGainSet(opened.scenario.document, gainSetDocument(gainSet, note));
+	const replaces = opened.scenario.gainSets.some(({ name }) => name === gainSet.name);
+	const what = `gain set ${gainSet.name}${replaces ? `, in place of the former set ${gainSet.name},` : ""}`;
 	for (const path of [options.save ? opened.file : undefined, options.saveAs])
-		if (path !== undefined)
-			save(io, path, `${JSON.stringify(document, null, "\t")}\n`, `gain set ${gainSet.name}`);
+		if (path !== undefined) save(io, path, `${JSON.stringify(document, null, "\t")}\n`, what);
 }
 
 /** One row per axis and gain, both units. */
