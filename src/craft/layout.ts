@@ -71,7 +71,11 @@ function thrustAxis(forward: number, right: number): Vec3 {
 export function resolveRotors(input: CraftInput, notes: Notes): readonly Rotor[] {
 	const rotors = input.rotors === undefined ? fromLayout(input, notes) : given(input.rotors);
 	const numbers = new Set<number>();
+	const places = new Set<string>();
 	rotors.forEach((rotor, i) => {
+		if (places.has(rotor.place))
+			notes.problem(`craft.rotors[${i}].place`, rotor.place, "a place that no other rotor has");
+		places.add(rotor.place);
 		const path = input.rotors === undefined ? `craft.motorNumbers[${i}]` : `craft.rotors[${i}].motor`;
 		if (numbers.has(rotor.motorNumber))
 			notes.problem(path, rotor.motorNumber, "a number that no other motor has");

@@ -9,6 +9,7 @@ import type { Load, MassProperties, Rotor } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 import { type PartShare, sumParts } from "./parts.ts";
 import { partsByRule } from "./parts-by-rule.ts";
+import { pathInFile } from "./value-paths.ts";
 
 /** [xx, yy, zz] or [xx, yy, zz, xy, xz, yz] to a matrix. */
 export function inertiaMatrix(entries: readonly number[]): Mat3 {
@@ -103,14 +104,28 @@ export function resolveMass(input: CraftInput, rotors: readonly Rotor[], notes: 
 			: parts !== null
 				? mat3.scale(parts.inertiaKgM2, scale)
 				: inertiaByRule(massKg, centreOfMassM, rotors, notes);
-	if (!isPossibleInertia(inertiaKgM2))
-		notes.problem(
-			input.inertia !== undefined ? "craft.inertia" : "craft.parts",
-			input.inertia ?? inertiaKgM2,
-			"an inertia that some body can have: each principal moment positive and at most the sum of the other two",
-			input.inertia !== undefined ? "" : "points on one line have no inertia about it; give a part a size",
-		);
+	if (!isPossibleInertia(inertiaKgM2)) impossibleInertia(input, rotors, notes);
 	return { massKg, centreOfMassM, inertiaKgM2 };
+}
+
+function impossibleInertia(input: CraftInput, rotors: readonly Rotor[], notes: Notes): void {
+	const some =
+		"an inertia that some body can have: each principal moment positive and at most the sum of the other two";
+	if (input.inertia !== undefined) notes.problem("craft.inertia", input.inertia, some);
+	else if (input.parts !== undefined)
+		notes.problem(
+			"craft.parts",
+			input.parts,
+			some,
+			"points on one line have no inertia about it; give a part a size",
+		);
+	else
+		notes.problem(
+			pathInFile("craft.rotors", input),
+			rotors.map((rotor) => rotor.positionM),
+			"rotors that stand apart",
+			"where no inertia and no parts are given, it is taken from where the rotors are",
+		);
 }
 
 function assumedCentre(notes: Notes): Vec3 {

@@ -19,6 +19,7 @@ import {
 	resolveUncertainty,
 } from "./small-parts.ts";
 import { resolveTiming } from "./timing.ts";
+import { idleValues, pathInFile } from "./value-paths.ts";
 
 export interface ResolvedCraft {
 	/** Null where there are problems. */
@@ -95,7 +96,10 @@ export function resolveCraft(input: CraftInput): ResolvedCraft {
 	return {
 		craft: notes.problems.length > 0 ? null : craft,
 		notes,
-		odd: oddValues(craft),
+		odd: [
+			...oddValues(craft).map(({ path, sentence }) => ({ path: pathInFile(path, input), sentence })),
+			...idleValues(input),
+		],
 		massOrigin: origin,
 	};
 }

@@ -2,6 +2,7 @@ import type { Vec3 } from "../math/types.ts";
 import * as vec3 from "../math/vec3.ts";
 import { formatQuantity } from "../units/format.ts";
 import type { CraftInput, SpreadInput, StickInput } from "./input.ts";
+import { idleColumn } from "./mixer-columns.ts";
 import type { Airframe, MixerSpec, Rotor, Sensors, StickCalibration, Sticks, Uncertainty } from "./model.ts";
 import { COMMON, type Notes } from "./notes.ts";
 
@@ -143,6 +144,14 @@ export function resolveMixer(input: CraftInput, rotors: readonly Rotor[], notes:
 			"craft.mixer.table",
 			given.table,
 			`${rotors.length} rows (roll, pitch, yaw), in the rotors' order`,
+		);
+	const idle = given.table && idleColumn(given.table);
+	if (idle)
+		notes.problem(
+			"craft.mixer.table",
+			given.table,
+			"columns of which none is 0 or the same in every row, nor made of the others",
+			`the column of ${idle} has no authority of its own`,
 		);
 	return {
 		table: notes.assumeWord<readonly Vec3[] | null>(given.table, null, {

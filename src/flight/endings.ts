@@ -80,7 +80,7 @@ function supplyEnding(
 	if (volts < plant.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `battery at ${volts.toFixed(2)} V, the electronics need ${plant.brownOutV.toFixed(2)} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	drawn[0] = 0;
 	servos?.readAmperes(drawn);
@@ -94,7 +94,7 @@ function supplyEnding(
 	if (output < supply.brownOutV)
 		return {
 			status: "brownOut",
-			reason: `battery at ${volts.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
+			reason: `battery at ${volts.toFixed(2)} V leaves the supply's output at ${output.toFixed(2)} V, the controller restarts below ${supply.brownOutV.toFixed(2)} V${drawnWords(servos)}, at ${(timeUs * 1e-6).toFixed(3)} s`,
 		};
 	return null;
 }

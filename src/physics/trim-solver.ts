@@ -71,7 +71,13 @@ export function solveTrim(setup: TrimSetup): TrimResult {
 			return reason ? { feasible: false, reason } : { feasible: true, trim };
 		}
 	}
-	return { feasible: false, reason: lack ?? "no steady attitude balances the craft at this wind and load" };
+	return {
+		feasible: false,
+		reason:
+			lack ??
+			liftsAlready(problem, setup.lowestSpin) ??
+			"no steady attitude balances the craft at this wind and load",
+	};
 }
 
 interface Problem {
@@ -222,22 +228,39 @@ function liftAt(plant: Plant, command: number, volts: number): number {
 /** Why full command cannot carry the craft, or null. */
 function cannotLift(problem: Problem): string | null {
 	const { plant } = problem;
+	const volts = voltsAt(problem, 1);
+	const lift = liftAt(plant, 1, volts);
+	const weight = plant.massKg * plant.gravityMPerSec2;
+	if (lift > weight) return null;
+	return `full throttle lifts ${newtons(lift)} at ${volts.toFixed(2)} V, the craft weighs ${newtons(weight)}`;
+}
+
+/** Why the least command that turns the motors carries the craft off, or null. */
+function liftsAlready(problem: Problem, lowestSpin: number): string | null {
+	const { plant, hover } = problem;
+	const least = Math.max(lowestSpin, plant.curve.commands[0]!);
+	const lift = liftAt(plant, least, voltsAt(problem, least));
+	const weight = plant.massKg * plant.gravityMPerSec2;
+	if (!hover || lift < weight) return null;
+	const when = least > lowestSpin ? "where the motors start" : "at lowest spin";
+	return `it lifts ${newtons(lift)} already ${when}, ${Number((100 * least).toPrecision(3))} % command, the craft weighs ${newtons(weight)}`;
+}
+
+const newtons = (force: number): string =>
+	`${force >= 0.01 ? force.toFixed(2) : Number(force.toPrecision(3))} N`;
+
+/** Of the battery with every motor at one command. */
+function voltsAt(problem: Problem, command: number): number {
+	const { plant, mixer } = problem;
 	const y = new Float64Array(UNKNOWNS);
 	let volts = plant.openCircuitV;
 	for (let i = 0; i < 60; i++) {
 		y[6] = volts / plant.openCircuitV;
-		apply({ ...problem, hover: true }, fullCommand(problem, y, volts));
+		y[0] = mixer.demandFor(command, volts);
+		apply({ ...problem, hover: true }, y);
 		volts = (volts + loadedVoltage(problem)) / 2;
 	}
-	const lift = liftAt(plant, 1, volts);
-	const weight = plant.massKg * plant.gravityMPerSec2;
-	if (lift > weight) return null;
-	return `full throttle lifts ${lift.toFixed(2)} N at ${volts.toFixed(2)} V, the craft weighs ${weight.toFixed(2)} N`;
-}
-
-function fullCommand({ mixer }: Problem, y: Float64Array, volts: number): Float64Array {
-	y[0] = mixer.demandFor(1, volts);
-	return y;
+	return volts;
 }
 
 function newton(problem: Problem, y: Float64Array, steady: boolean): boolean {
@@ -310,7 +333,7 @@ function outOfReach(setup: TrimSetup, trim: Trim, problem: Problem): string | nu
 	if (plant.openCircuitV ** 2 < 4 * plant.resistanceOhm * power)
 		return `brown-out: ${power.toFixed(0)} W is more than the battery can give`;
 	if (trim.voltageV < plant.brownOutV)
-		return `brown-out: ${trim.voltageV.toFixed(2)} V under load, the electronics need ${plant.brownOutV} V`;
+		return `brown-out: ${trim.voltageV.toFixed(2)} V under load, the electronics need ${plant.brownOutV.toFixed(2)} V`;
 	if (problem.clipIgnored) return null;
 	for (let i = 0; i < trim.commands.length; i++) {
 		const percent = (100 * trim.commands[i]!).toFixed(1);

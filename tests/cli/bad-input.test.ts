@@ -66,6 +66,15 @@ const CASES: readonly (readonly [string, RegExp])[] = [
 	["sweep sample.json --over 'craft.mass=1..2:3 mm'", /--over craft.mass: /],
 	["sweep sample.json --over craft.mass=1,2 --over craft.mass=1,2 --over craft.mass=1,2", /3 times --over/],
 	[
+		"sweep sample.json --over craft.mass=1,2 --over craft.mass=3,4",
+		/--over craft.mass: .* varies this number/,
+	],
+	[
+		"sweep sample.json --over gainSets.A.roll.kp=1,2 --over gainSets[0].roll.kp=3,4",
+		/--over gainSets\[0\].roll.kp: the other --over varies this number already/,
+	],
+	["sweep sample.json --over craft.mass=1,2 --over craft..mass=3,4", /--over craft\.\.mass: /],
+	[
 		"sweep sample.json --over craft.mass=1,2 --result phase",
 		/--result 'phase': no such result of the margins/,
 	],

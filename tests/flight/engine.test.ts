@@ -223,7 +223,7 @@ describe("endings", () => {
 		const craft = sampleCraft({ battery: { ...sampleCraft().battery, brownOutV: 14.5 } });
 		const result = flown(craft, drillOf([{ atSec: 0.1, kind: "throttle", throttle: 1 }]));
 		expect(result.status).toBe("brownOut");
-		expect(result.reason).toMatch(/the electronics need 14.5 V/);
+		expect(result.reason).toMatch(/the electronics need 14.50 V/);
 	});
 	it("ends with wrong signs, and nothing in its trace is not a number", () => {
 		const gains = sampleGains();

@@ -173,7 +173,7 @@ describe("the electronics supply", () => {
 		const flight = flown([], {}, supplied({ outputV: 16, dropoutV: 0.5, brownOutV: 15.5 }));
 		expect(flight.status).toBe("brownOut");
 		expect(flight.reason).toMatch(
-			/leaves the supply's output at 1\d\.\d\d V, the controller restarts below 15\.5 V/,
+			/leaves the supply's output at 1\d\.\d\d V, the controller restarts below 15\.50 V/,
 		);
 	});
 	it("draws on the battery: voltage falls by the quadratic's root", () => {

@@ -58,9 +58,17 @@ describe("trim", () => {
 		};
 		expect(reason({ load: { massKg: 3 } })).toMatch(/full throttle lifts \d+\.\d+ N at .* weighs 48.05 N/);
 		const weak = sampleCraft({ battery: { ...sampleCraft().battery, brownOutV: 14.8 } });
-		expect(reason({}, weak)).toMatch(/brown-out: 14\.70 V under load, the electronics need 14.8 V/);
+		expect(reason({}, weak)).toMatch(/brown-out: 14\.70 V under load, the electronics need 14.80 V/);
+		const odd = sampleCraft({ battery: { ...sampleCraft().battery, brownOutV: 15.099999999999998 } });
+		expect(reason({}, odd)).toMatch(/the electronics need 15\.10 V$/);
 		const eager = sampleCraft({ mixer: { ...sampleCraft().mixer, lowestSpin: 0.7 } });
 		expect(reason({}, eager)).toMatch(/front right motor would need 64.4 % command, below lowest spin/);
+		// At a hundred times the thrust lowest spin carries more than the weight.
+		const { propulsion } = sampleCraft();
+		const strong = { ...propulsion, thrustCoefficient: 100 * propulsion.thrustCoefficient };
+		const light = reason({}, sampleCraft({ propulsion: strong }));
+		expect(light).toMatch(/^it lifts \d+\.\d\d N already at lowest spin, \d+ % command, .* weighs 18\.63 N$/);
+		expect(Number(/lifts (\S+) N/.exec(light)![1])).toBeGreaterThan(18.63);
 	});
 	it("takes a given throttle at zero climb, accelerating, where nothing bounds the climb", () => {
 		const base = sampleCraft();

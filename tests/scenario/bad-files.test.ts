@@ -94,6 +94,13 @@ describe.each(GOOD_FILES.filter(([file]) => /sandpiper|hex|ten|wren/.test(file))
 	},
 );
 
+const rows = (row: readonly number[]): Json => Array.from({ length: 4 }, () => [...row]);
+const onOneSpot: Json = ["a", "b", "c", "d"].map((place) => ({
+	place,
+	position: [0, 0, 0],
+	spin: "clockwise",
+}));
+
 /** One change, where it is reported, and what the sentence must hold. */
 const SINGLE: readonly (readonly [string, string, unknown, string, RegExp])[] = [
 	["ten-lines", "craft.mass", -1.2, "craft.mass", /-1\.2.*above 0/],
@@ -134,6 +141,10 @@ const SINGLE: readonly (readonly [string, string, unknown, string, RegExp])[] = 
 		"craft.parts[0].shape",
 		/"point", "box"/,
 	],
+	["ten-lines", "craft.mixer", { table: rows([0, 0, 0]) }, "craft.mixer.table", /roll has no authority/],
+	["ten-lines", "craft.mixer", { table: rows([1, 1, 1]) }, "craft.mixer.table", /roll has no authority/],
+	["ten-lines", "craft.rotors", onOneSpot, "craft.rotors", /expected rotors that stand apart/],
+	["large-hex", "craft.rotors[3].place", "right", "craft.rotors[3].place", /no other rotor has/],
 	["ten-lines", "craft.name", "  ", "craft.name", /not only blanks/],
 	["ten-lines", "levelhead", 3, "levelhead", /newer than this program/],
 	["ten-lines", "levelhead", undefined, "levelhead", /the file's version, 2/],

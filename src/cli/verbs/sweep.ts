@@ -101,6 +101,7 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 			meant(wanted, columns),
 		);
 	checkPaths(opened, over, set.name, pointName);
+	checkTwoNumbers(scenario.document, over);
 	const job: Sweep = {
 		axes: over.map(({ path, values }) => ({ path, values })),
 		measure: drill
@@ -191,6 +192,16 @@ function checkPaths(opened: OpenScenario, over: readonly Over[], setName: string
 		} else if (!loaded.scenario.gainSets.some((s) => s.name === setName))
 			throw new BadInput(`--over ${each.path}: it removes gain set '${setName}'`);
 	}
+}
+
+/** Both may name one number, in two ways, too: `gainSets.A.roll.kp` and `gainSets[0].roll.kp`. */
+function checkTwoNumbers(document: unknown, [first, second]: readonly Over[]): void {
+	if (first === undefined || second === undefined) return;
+	const last = (before: unknown): string => JSON.stringify(withValue(before, second.path, "second"));
+	if (last(withValue(document, first.path, "first")) === last(document))
+		throw new BadInput(
+			`--over ${second.path}: the other --over varies this number already, expected two different ones`,
+		);
 }
 
 /** `operatingPoints.NAME.…` or `operatingPoints.INDEX.…` of the point that is used. */
