@@ -131,7 +131,7 @@ function continuousStability({ num, den, delaySec }: TransferFunction): {
 			return unstable(`a closed-loop pole on the axis at ${right.radPerSec} rad/s`);
 		return right.count === 0
 			? { stable: true }
-			: unstable(`${right.count} closed-loop poles in the right half plane`);
+			: unstable(`${polesAre(right.count)} in the right half plane`);
 	}
 	const characteristic = polynomial.add(den, num);
 	if (Math.abs(characteristic[0] ?? 0) <= 1e-13 * Math.abs(den[0]!))
@@ -139,12 +139,14 @@ function continuousStability({ num, den, delaySec }: TransferFunction): {
 	const closed = polynomial.roots(characteristic);
 	const scale = Math.max(1e-300, ...closed.map((p) => Math.hypot(p.re, p.im)));
 	const right = closed.filter((p) => p.re > 1e-10 * scale);
-	if (right.length > 0) return unstable(`${right.length} closed-loop poles in the right half plane`);
+	if (right.length > 0) return unstable(`${polesAre(right.length)} in the right half plane`);
 	const axis = closed.find((p) => p.re > -1e-12 * scale);
 	return axis === undefined
 		? { stable: true }
 		: unstable(`a closed-loop pole on the axis at ${Math.abs(axis.im)} rad/s`);
 }
+
+const polesAre = (count: number): string => `${count} closed-loop pole${count === 1 ? "" : "s"}`;
 
 const unstable = (whyUnstable: string): { stable: false; whyUnstable: string } => ({
 	stable: false,
@@ -171,7 +173,7 @@ function sampledLoop(open: StateSpace<Sampled>): ScalarLoop {
 	const outside = sizes.filter((s) => s > 1 + 1e-10).length;
 	let stability: { stable: boolean; whyUnstable?: string } = { stable: true };
 	if (!wellPosed) stability = unstable("1 + L has no answer within a sample: the loop is not well posed");
-	else if (outside > 0) stability = unstable(`${outside} closed-loop poles outside the unit circle`);
+	else if (outside > 0) stability = unstable(`${polesAre(outside)} outside the unit circle`);
 	else if (largest > 1 - 1e-12) stability = unstable("a closed-loop pole on the unit circle");
 	const out = new Float64Array(2);
 	responder(0, out);

@@ -58,7 +58,8 @@ function statusText(result: FlightJson, paint: Paint, width: number): string {
 						: `${paint.bold(paint.yellow("care"))}  ${flown}, but only just: ${close.join("; ")}. ${CLOSE_CALL}`,
 				]
 			: result.fails.map((each) => `${paint.bold(paint.red("stop"))}  ${each}.`);
-	const title = paragraph(`${paint.bold(`Drill '${result.drill.name}'`)}: ${result.drill.about}`, width);
+	const { name, about } = result.drill;
+	const title = paragraph(`${paint.bold(`Drill '${name}'`)}${about === "" ? "" : `: ${about}`}`, width);
 	return title + lines.map((line) => paragraph(line, width)).join("");
 }
 

@@ -19,7 +19,8 @@ export function marginsJson(report: MarginsReport, made: MadeBy): MarginsJson {
 	return {
 		axes: perAxis((axis) => axisJson(report.axes[axis])),
 		periodic: {
-			hyperperiodMs: 1000 * periodic.hyperperiodSec,
+			// Whole microseconds, so that no rounding of seconds shows.
+			hyperperiodMs: Math.round(1e6 * periodic.hyperperiodSec) / 1000,
 			equalClocks: periodic.equalClocks,
 			rationalised: periodic.rationalised,
 			stable: periodic.stable,

@@ -58,7 +58,7 @@ function fromIssue(
 		const inner = bestOption(issue, value);
 		if (inner !== null) return inner.flatMap((each) => fromIssue(each, path, document, schema));
 	}
-	const hint = issue.code === "custom" ? String(issue.params?.["hint"] ?? "") : "";
+	const hint = issue.code === "custom" ? String(issue.params?.["hint"] ?? "") : nearWord(issue, value);
 	return [scenarioError(formatPath(path), value, issue.message, hint)];
 }
 
@@ -86,15 +86,31 @@ function unknownKey(key: string, path: Path, document: unknown, schema: z.ZodTyp
 	);
 }
 
-/** The known key with the fewest letters to change, of those the one nearest in length; null where none is near. */
-function nearestKey(key: string, known: readonly string[]): string | null {
+/** The word that a wrong one was most likely meant for; empty where none is near. */
+function nearWord(issue: z.core.$ZodIssue, value: unknown): string {
+	if (typeof value !== "string") return "";
+	const known = wordsOf(issue).filter((word) => typeof word === "string");
+	const match = nearestKey(value, known, value.length - 1);
+	return match === null ? "" : `did you mean "${match}"?`;
+}
+
+/** What may stand there, as far as it is one of a few words. */
+function wordsOf(issue: z.core.$ZodIssue): readonly unknown[] {
+	if (issue.code === "invalid_value") return issue.values;
+	if (issue.code !== "invalid_union") return [];
+	const { options } = issue as { readonly options?: readonly unknown[] };
+	return [...(options ?? []), ...issue.errors.flat().flatMap(wordsOf)];
+}
+
+/** The known key with the fewest letters to change, of those the one nearest in length; null where none is near, or all differ in more than `most`. */
+function nearestKey(key: string, known: readonly string[], most = Number.POSITIVE_INFINITY): string | null {
 	const lower = key.toLowerCase();
 	let best: { name: string; cost: number } | null = null;
 	for (const name of known) {
 		const letters = distance(lower, name.toLowerCase());
 		const cost = letters + 0.01 * Math.abs(name.length - key.length);
-		if (letters <= Math.max(2, Math.floor(key.length / 3)) && (best === null || cost < best.cost))
-			best = { name, cost };
+		const near = letters <= Math.min(most, Math.max(2, Math.floor(key.length / 3)));
+		if (near && (best === null || cost < best.cost)) best = { name, cost };
 	}
 	return best?.name ?? null;
 }

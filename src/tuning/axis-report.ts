@@ -139,11 +139,19 @@ const WORDS: { readonly [C in ConstraintName]: string } = {
 	authority: "what a set-point step asks at once",
 };
 
-/** 'rate loop Ms 1.40, limit 1.40' */
-export function sentenceOf(state: LimitState): string {
+/** 'rate loop Ms 1.4, limit 1.4' */
+function sentenceOf(state: LimitState, digits = 3): string {
 	if (state.constraint === "stable") return WORDS.stable;
 	const unit = state.unit === "" ? "" : ` ${state.unit}`;
-	return `${WORDS[state.constraint]} ${plain(state.value)}${unit}, limit ${plain(state.limit)}${unit}`;
+	const [value, limit] = [state.value, state.limit].map((x) => Number(x.toPrecision(digits)));
+	return `${WORDS[state.constraint]} ${value}${unit}, limit ${limit}${unit}`;
 }
 
-const plain = (value: number): string => String(Number(value.toPrecision(3)));
+/** With as many digits as show that the limit is missed: 'rate loop Ms 1.4013, limit 1.4'; or that it is just kept. */
+export function missOf(state: LimitState): string {
+	if (state.missed <= 0) return `${sentenceOf(state)}, just kept`;
+	const digits = [3, 4, 5, 6, 7, 8].find(
+		(n) => Number(state.value.toPrecision(n)) !== Number(state.limit.toPrecision(n)),
+	);
+	return sentenceOf(state, digits);
+}

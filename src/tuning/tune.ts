@@ -2,7 +2,7 @@ import { YAW_ALONE } from "../analysis/held-axis.ts";
 import { AXES, type AxisName, type FixedGainSet } from "../control/spec.ts";
 import type { Craft } from "../craft/model.ts";
 import { alternatives } from "./alternatives.ts";
-import { type AxisReport, axisReport, closestLimits, sentenceOf } from "./axis-report.ts";
+import { type AxisReport, axisReport, closestLimits, missOf } from "./axis-report.ts";
 import { type Limits, limitsOf, searchLimits } from "./characters.ts";
 import {
 	axisProblemOf,
@@ -162,7 +162,7 @@ function whyNone({ value }: Found, nearest: string, closest: AxisReport["closest
 	const limits = closest
 		.filter((s) => s.missed > -0.01)
 		.slice(0, 4)
-		.map((s) => `${sentenceOf(s)} (${s.corner})`);
+		.map((s) => `${missOf(s)} (${s.corner})`);
 	return `no gains keep every limit in every corner; those that come nearest (${nearest}) miss by ${Number((100 * (far > 0 ? far : value)).toPrecision(2))} %: ${limits.join("; ")}`;
 }
 

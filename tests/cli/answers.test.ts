@@ -56,6 +56,24 @@ describe("people", () => {
 		expect(heavy.err).toMatch(/^warning: craft/);
 	});
 
+	test("a drill without a description has no colon after its name", async () => {
+		const bare = sample((d) => {
+			delete (d.drills[0] as { about?: string }).about;
+		});
+		const { out } = await run(["fly", "bare.json"], { files: { "bare.json": bare } });
+		expect(out).toMatch(/^Drill 'roll step'\n/);
+	});
+
+	test("a hyperperiod is said in whole microseconds", async () => {
+		const odd = sample(({ craft: { timing } }) => {
+			for (const clock of [timing.gyro, timing.frame]) clock.period = "1667 us";
+			timing.loop = "1667 us";
+		});
+		const result = await run(["margins", "odd.json", "--json"], { files: { "odd.json": odd } });
+		// 1000 times 0.001667 is 1.6669999999999998.
+		expect(json(result)).toMatchObject({ periodic: { hyperperiodMs: 1.667 } });
+	});
+
 	test("no gains are printed, saved or called feasible for a craft that cannot hover", async () => {
 		const line = ["tune", "too-heavy.json", "--no-fly", "--no-alternatives"];
 		const text = await run([...line, "--save-as", "new.json"], { files: FILES });

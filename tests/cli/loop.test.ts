@@ -66,3 +66,12 @@ test.each(["bode", "nyquist"])("--plot-kind %s draws one well-formed picture", a
 	expect(xmlShape(result.files["l.svg"]!).get("path")).toBeGreaterThan(0);
 	expect(result.err).toContain(`${kind} picture written to l.svg`);
 });
+
+test.each([
+	["-3", "unstable: 1 closed-loop pole in the right half plane."],
+	["-3 --delay 0.1", "unstable: 1 closed-loop pole in the right half plane."],
+	["-3 --sample-time 0.1 --hold zoh", "unstable: 1 closed-loop pole outside the unit circle."],
+])("one pole is one: --num %s", async (options, words) => {
+	const { out } = await run(["loop", "--den", "1,1", "--num", ...options.split(" ")]);
+	expect(out).toContain(words);
+});

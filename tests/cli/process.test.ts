@@ -80,11 +80,12 @@ test("Ctrl-C on a sweep: partial results on stdout, exit 130", async () => {
 	});
 	child.stderr!.on("data", (data) => {
 		err += String(data);
-		if (err.includes("of 800")) child.kill("SIGINT");
+		if (!child.killed && err.includes("of 800")) child.kill("SIGINT");
 	});
 	const code = await new Promise((resolve) => child.on("close", resolve));
 	expect(code).toBe(130);
 	const rows = out.trim().split("\n").length - 1;
 	expect(rows).toBeGreaterThanOrEqual(200);
 	expect(rows).toBeLessThan(800);
+	expect(err).toMatch(new RegExp(`^stopped: ${rows} of 800 cells are here$`, "m"));
 });

@@ -100,6 +100,11 @@ const onOneSpot: Json = ["a", "b", "c", "d"].map((place) => ({
 	position: [0, 0, 0],
 	spin: "clockwise",
 }));
+const drillOf = (kind: string): Json => ({
+	name: "turn",
+	duration: "1 s",
+	events: [{ kind, at: 0, axis: "roll", angle: "5 deg" }],
+});
 
 /** One change, where it is reported, and what the sentence must hold. */
 const SINGLE: readonly (readonly [string, string, unknown, string, RegExp])[] = [
@@ -145,6 +150,17 @@ const SINGLE: readonly (readonly [string, string, unknown, string, RegExp])[] = 
 	["ten-lines", "craft.mixer", { table: rows([1, 1, 1]) }, "craft.mixer.table", /roll has no authority/],
 	["ten-lines", "craft.rotors", onOneSpot, "craft.rotors", /expected rotors that stand apart/],
 	["large-hex", "craft.rotors[3].place", "right", "craft.rotors[3].place", /no other rotor has/],
+	["ten-lines", "craft.layout", "hex plsu", "craft.layout", /\(did you mean "hex plus"\?\)$/],
+	["ten-lines", "craft.layout", "x", "craft.layout", /\(did you mean "X"\?\)$/],
+	["ten-lines", "craft.layout", "Q", "craft.layout", /"octo plus"$/],
+	["ten-lines", "drills", [drillOf("anglee")], "drills[0].events[0].kind", /\(did you mean "angle"\?\)$/],
+	[
+		"ten-lines",
+		"operatingPoints",
+		[{ name: "late", battery: "nearlyEmty" }],
+		"operatingPoints[0].battery",
+		/\(did you mean "nearlyEmpty"\?\)$/,
+	],
 	["ten-lines", "craft.name", "  ", "craft.name", /not only blanks/],
 	["ten-lines", "levelhead", 3, "levelhead", /newer than this program/],
 	["ten-lines", "levelhead", undefined, "levelhead", /the file's version, 2/],

@@ -30,6 +30,21 @@ type Options = OutputOptions &
 		readonly discrete?: boolean;
 	};
 
+interface Sizes {
+	readonly least: number;
+	readonly most: number;
+	readonly words: string;
+}
+
+/** Far beyond any loop that someone built; what lies further out overflows on the way. */
+const SECONDS: Sizes = { least: 1e-9, most: 1e6, words: "from 1e-9 to 1e6" };
+const COEFFICIENTS: Sizes = { least: 1e-30, most: 1e30, words: "from 1e-30 to 1e30 in size" };
+
+/** Each period of delay is one state of the sampled loop. */
+const MOST_PERIODS = 1000;
+
+const isIn = ({ least, most }: Sizes, value: number): boolean => value >= least && value <= most;
+
 export function loopVerb(session: Session): Command {
 	const command = new Command("loop")
 		.description(
@@ -40,12 +55,12 @@ export function loopVerb(session: Session): Command {
 		.option(
 			"--delay <seconds>",
 			"dead time in the loop",
-			numberOption("--delay", "seconds, 0 or more", (x) => x >= 0),
+			numberOption("--delay", `seconds, 0 or ${SECONDS.words}`, (x) => x === 0 || isIn(SECONDS, x)),
 		)
 		.option(
 			"--sample-time <seconds>",
 			"sampled loop: its period",
-			numberOption("--sample-time", "seconds, above 0", (x) => x > 0),
+			numberOption("--sample-time", `seconds, ${SECONDS.words}`, (x) => isIn(SECONDS, x)),
 		)
 		.addOption(
 			new Option("--hold <kind>", "the function of s stands behind this hold and is sampled").choices([
@@ -74,6 +89,12 @@ function loop(io: Io, options: Options): number {
 		throw new BadInput(
 			`no ${num === undefined ? "--num" : "--den"}: expected both`,
 			"Such as --num 3 --den 1,3,3,1",
+		);
+	checkFraction(num, den);
+	const periods = (options.delay ?? 0) / (options.sampleTime ?? Number.POSITIVE_INFINITY);
+	if (periods > MOST_PERIODS)
+		throw new BadInput(
+			`--delay ${options.delay}: ${Number(periods.toPrecision(4))} times --sample-time ${options.sampleTime}, expected at most ${MOST_PERIODS} times`,
 		);
 	const asked: TransferLoop = {
 		num,
@@ -108,14 +129,52 @@ function loop(io: Io, options: Options): number {
 	return json.stable ? EXIT.fine : EXIT.fails;
 }
 
-/** Misuse is refused by the analysis with the argument's name. */
+function checkFraction(num: readonly number[], den: readonly number[]): void {
+	for (const [option, list] of [
+		["--num", num],
+		["--den", den],
+	] as const)
+		for (const x of list)
+			if (x !== 0 && !isIn(COEFFICIENTS, Math.abs(x)))
+				throw new BadInput(`${option} ${list}: coefficient ${x}, expected 0 or ${COEFFICIENTS.words}`);
+	const [above, below] = [degree(num), degree(den)];
+	if (below < 0) throw new BadInput(`--den ${den}: expected a coefficient other than 0`);
+	if (above > below)
+		throw new BadInput(
+			`--num ${num}: degree ${above}, expected at most ${below}, that of --den ${den}`,
+			"What answers faster than at once cannot be built.",
+		);
+}
+
+/** Of a polynomial from the highest power down; below 0 for none. */
+function degree(list: readonly number[]): number {
+	const first = list.findIndex((x) => x !== 0);
+	return first < 0 ? -1 : list.length - 1 - first;
+}
+
+/** The options that make the loop, as given. */
+function givenText({ num, den, delaySec, sampleTimeSec }: TransferLoop): string {
+	const rest = [
+		delaySec === undefined ? "" : ` --delay ${delaySec}`,
+		sampleTimeSec === undefined ? "" : ` --sample-time ${sampleTimeSec}`,
+	];
+	return `--num ${num} --den ${den}${rest.join("")}`;
+}
+
+/** What only the analysis can judge is said by option, too. */
 function analyse(asked: TransferLoop) {
 	try {
 		return analyseLoopFromTransferFunction(asked);
 	} catch (error) {
-		if (error instanceof RangeError)
-			throw new BadInput(error.message.replace(/^loop: /, ""), "See 'levelhead loop --help'.");
-		throw error;
+		if (!(error instanceof RangeError)) throw error;
+		const known = /^(?:loop: (.*)|transferFunction: (delay .*))$/s.exec(error.message);
+		const [, ofLoop, ofDelay] = known ?? [];
+		throw new BadInput(
+			ofLoop ??
+				(ofDelay && `--${ofDelay}`) ??
+				`${givenText(asked)}: numbers too far apart for the loop to be followed: ${error.message.replace(/^\w+: /, "")}`,
+			"See 'levelhead loop --help'.",
+		);
 	}
 }
 

@@ -144,6 +144,9 @@ async function sweep(io: Io, file: string, options: Options): Promise<number> {
 		}),
 		text: () => sweepText(json, run.cells.length, paint(io.colour), io.width),
 	});
+	// The text says so itself; rows that lack others look like all of them.
+	if (!run.complete && (options.csv || options.json))
+		io.err(`stopped: ${json.cells.length} of ${run.cells.length} cells are here\n`);
 	plotIfAsked(io, options, { plane: () => sweepPicture(json, scenario.craft.invented) });
 	return run.complete ? EXIT.fine : EXIT.interrupted;
 }
