@@ -6,7 +6,7 @@ export const AGAIN = {
 	"loop-stall": () => "check FILE --stalls",
 	"signal-lost": () => "fly FILE --drill 'sticks lost'",
 	"live-with-throttle-up": () => "fly FILE --drill 'made live with throttle up'",
-	"empty-battery": () => "fly FILE --drill 'punch to full throttle' --point 'nearly empty'",
+	"empty-battery": () => "fly FILE --drill 'full throttle and back' --point 'nearly empty'",
 	"gust-at-lift-off": () => "fly FILE --drill 'lift-off in a gust'",
 	"foot-stuck": () => "fly FILE --drill 'lift-off with a foot stuck'",
 } as const;

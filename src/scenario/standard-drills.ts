@@ -195,7 +195,7 @@ export function standardDrills(craft: Craft): Drill[] {
 			},
 		),
 		drill(
-			"punch to full throttle",
+			"full throttle and back",
 			"Full throttle for 1.5 s; choose a nearly empty battery to see it sag.",
 			4,
 			{
