@@ -5,6 +5,7 @@ import {
 	type ActuatorMetrics,
 	actuatorMetrics,
 	disturbanceMetrics,
+	LEAST_SAMPLES,
 	type Metric,
 	stepMetrics,
 } from "./step-metrics.ts";
@@ -65,25 +66,47 @@ export function axisFlightMetrics(
 	return step ? ofStep(quantity, time, value, asked, step) : ofHold(quantity, time, value, asked, drill);
 }
 
-/** The motors of a flight: commands between lowest spin and full. */
-export function flightActuators(trace: Trace, lowest: number): ActuatorMetrics | null {
+/** All that `flightActuators` reads of a trace. */
+export function actuatorColumns(rotorCount: number): readonly string[] {
+	return ["saturated", ...Array.from({ length: rotorCount }, (_, i) => `command${i}`)];
+}
+
+export interface FlightActuators extends ActuatorMetrics {
+	/** Share of the time with motors live in which roll, pitch and yaw had one at an end (`TRACE_COLUMNS`, 'saturated'). */
+	readonly saturatedShare: number;
+}
+
+/** The motors of a flight: commands between lowest spin and full. Null where they were live for less than two records. */
+export function flightActuators(trace: Trace, lowest: number): FlightActuators | null {
 	const all = Object.entries(trace.columns).flatMap(([name, column]) =>
 		/^command\d+$/.test(name) ? [column] : [],
 	);
 	// Motors that are safe are told 0, which no live motor is.
 	const live = Array.from({ length: trace.length }, (_, i) => all.some((column) => column[i]! > 0));
-	const commands = live.every(Boolean) ? all : all.map((column) => column.filter((_, i) => live[i]));
-	return (commands[0]?.length ?? 0) < 2 ? null : actuatorMetrics(commands, lowest, 1);
+	const whileLive = (column: Float64Array) => column.filter((_, i) => live[i]);
+	const commands = all.map(whileLive);
+	const length = commands[0]?.length ?? 0;
+	if (length < 2) return null;
+	const saturated = whileLive(columnOf(trace, "saturated"));
+	return {
+		...actuatorMetrics(commands, lowest, 1),
+		saturatedShare: saturated.reduce((sum, each) => sum + each, 0) / length,
+	};
 }
 
 function signals(trace: Trace, axis: AxisName, quantity: "angle" | "rate") {
-	const column = (name: string): Float64Array => {
-		const found = trace.columns[name];
-		if (!found) throw new RangeError(`flight metrics: the trace has no column '${name}'`);
-		return found;
-	};
 	const signal = signalOf(axis, quantity);
-	return { time: column("time"), value: column(signal), asked: column(`${signal}SetPoint`) };
+	return {
+		time: columnOf(trace, "time"),
+		value: columnOf(trace, signal),
+		asked: columnOf(trace, `${signal}SetPoint`),
+	};
+}
+
+function columnOf(trace: Trace, name: string): Float64Array {
+	const found = trace.columns[name];
+	if (!found) throw new RangeError(`flight metrics: the trace has no column '${name}'`);
+	return found;
 }
 
 interface Step {
@@ -97,13 +120,10 @@ interface Step {
 
 /** The first jump of the set-point, up to the next change. */
 function findStep(time: Float64Array, asked: Float64Array, drill: Drill, axis: AxisName): Step | null {
-	const moves = (i: number): boolean => Math.abs(asked[i]! - asked[i - 1]!) > 1e-9;
-	let first = 1;
-	while (first < asked.length && !moves(first)) first++;
+	const first = nextMove(asked, 1);
 	if (first >= asked.length) return null;
-	let end = first + 1;
-	while (end < asked.length && !moves(end)) end++;
-	if (end - first < 3) return null;
+	const end = nextMove(asked, first + 1);
+	if (end - first < LEAST_SAMPLES) return null;
 	const event = drill.events.find(
 		(each) =>
 			(each.kind === "angle" || each.kind === "rate") &&
@@ -111,7 +131,21 @@ function findStep(time: Float64Array, asked: Float64Array, drill: Drill, axis: A
 			each.atSec > time[first - 1]! - 1e-9 &&
 			each.atSec <= time[first]! + 1e-9,
 	);
-	return { atSec: event?.atSec ?? time[first]!, from: asked[first - 1]!, to: asked[first]!, first, end };
+	// No later than its own first record, from which on there are enough.
+	return {
+		atSec: Math.min(event?.atSec ?? time[first]!, time[first]!),
+		from: asked[first - 1]!,
+		to: asked[first]!,
+		first,
+		end,
+	};
+}
+
+/** The first row from `from` on that differs from the one before; the length where none does. */
+function nextMove(asked: Float64Array, from: number): number {
+	let i = from;
+	while (i < asked.length && Math.abs(asked[i]! - asked[i - 1]!) <= 1e-9) i++;
+	return i;
 }
 
 function ofStep(
@@ -152,9 +186,28 @@ function ofHold(
 	asked: Float64Array,
 	drill: Drill,
 ): AxisFlightMetrics {
-	const noStep = none("the drill gives this axis no step");
+	const noStep = none(
+		nextMove(asked, 1) < asked.length
+			? "the drill steps this axis for too short a time to measure"
+			: "the drill gives this axis no step",
+	);
+	const held = {
+		quantity,
+		step: null,
+		overshootPct: noStep,
+		riseTimeSec: noStep,
+		peakTimeSec: noStep,
+		settlingTime2Sec: noStep,
+		settlingTime5Sec: noStep,
+	};
 	const starts = [...drill.events, ...drill.wind.gusts].map((each) => each.atSec);
 	const startSec = starts.length > 0 ? Math.min(...starts) : 0;
+	if (time.filter((t) => t >= startSec).length < LEAST_SAMPLES) {
+		const leftMs = Number((1000 * (drill.durationSec - startSec)).toFixed(3));
+		const from = starts.length > 0 ? "the first thing in it happens" : "it begins";
+		const short = none(`the drill ends ${leftMs} ms after ${from}: too soon to measure`);
+		return { ...held, steadyStateError: short, iae: short, peakDeviation: short, recoverySec: short };
+	}
 	const error = value.map((v, i) => asked[i]! - v);
 	const m = disturbanceMetrics({
 		timeSec: time,
@@ -165,13 +218,7 @@ function ofHold(
 	});
 	const tail = error.subarray(Math.floor(0.9 * error.length));
 	return {
-		quantity,
-		step: null,
-		overshootPct: noStep,
-		riseTimeSec: noStep,
-		peakTimeSec: noStep,
-		settlingTime2Sec: noStep,
-		settlingTime5Sec: noStep,
+		...held,
 		steadyStateError: { value: tail.reduce((sum, e) => sum + e, 0) / tail.length },
 		iae: { value: m.iae },
 		peakDeviation: { value: m.peakDeviation },

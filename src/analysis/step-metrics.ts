@@ -108,6 +108,9 @@ export function disturbanceMetrics(input: {
 	};
 }
 
+/** Of a record after its start: a peak takes three. */
+export const LEAST_SAMPLES = 3;
+
 interface AfterStep {
 	/** Seconds since the step. */
 	readonly t: readonly number[];
@@ -126,8 +129,10 @@ function after(where: string, time: ArrayLike<number>, values: ArrayLike<number>
 		t.push(time[i]! - start);
 		v.push(values[i]!);
 	}
-	if (t.length < 3)
-		throw new RangeError(`${where}: ${t.length} samples from ${start} s on, expected at least 3`);
+	if (t.length < LEAST_SAMPLES)
+		throw new RangeError(
+			`${where}: ${t.length} samples from ${start} s on, expected at least ${LEAST_SAMPLES}`,
+		);
 	return { t, v };
 }
 
@@ -204,8 +209,6 @@ function integral(t: readonly number[], e: readonly number[], weight: (s: number
 export interface ActuatorMetrics {
 	/** Root mean square of the change of command between samples, over all columns. */
 	readonly activityRms: number;
-	/** Share of time with at least one command at or beyond a limit. */
-	readonly saturatedShare: number;
 	/** Least distance of any command to either limit; negative: beyond. */
 	readonly leastHeadroom: number;
 }
@@ -222,7 +225,6 @@ export function actuatorMetrics(
 			`actuatorMetrics: ${length} samples, expected 2 or more and as many in every column`,
 		);
 	let changes = 0;
-	let saturated = 0;
 	let headroom = Number.POSITIVE_INFINITY;
 	for (let i = 0; i < length; i++) {
 		let here = Number.POSITIVE_INFINITY;
@@ -230,12 +232,10 @@ export function actuatorMetrics(
 			here = Math.min(here, column[i]! - lowest, highest - column[i]!);
 			if (i > 0) changes += (column[i]! - column[i - 1]!) ** 2;
 		}
-		if (here <= 0) saturated++;
 		headroom = Math.min(headroom, here);
 	}
 	return {
 		activityRms: Math.sqrt(changes / ((length - 1) * commands.length)),
-		saturatedShare: saturated / length,
 		leastHeadroom: headroom,
 	};
 }

@@ -112,7 +112,7 @@ function metricsText({ metrics, status }: FlightJson, paint: Paint, width: numbe
 
 function motorsText({ actuators: a }: FlightJson, paint: Paint, width: number): string {
 	return paragraph(
-		`${paint.bold("Motors")}: at full or lowest ${fixed(a.saturatedPct, 1)} % of the time, least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors). Battery ${fixed(a.leastBatteryV, 2)} V at least.`,
+		`${paint.bold("Motors")}: ${fixed(a.saturatedPct, 1)} % of the time one is at full or lowest because of roll, pitch or yaw (not because throttle asks for it, nor on the ground), least headroom ${fixed(a.leastHeadroomPct, 1)} % of full command; the command changes by ${fixed(a.activityPct, 2)} % from record to record (RMS; much means hot motors). Battery ${fixed(a.leastBatteryV, 2)} V at least.`,
 		width,
 	);
 }

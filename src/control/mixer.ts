@@ -36,7 +36,7 @@ export interface Mixer {
 	readonly table: Float64Array;
 	/**
 	 * Reads throttle and battery voltage at input[at], input[at + 1] and u at out[uAt..+2]; writes delivered u to out[deliveredAt..+2] and commands to out[commandsAt..].
-	 * @returns whether anything was shrunk or throttle moved
+	 * @returns whether roll, pitch and yaw have a motor at an end, lowest or full, that throttle by itself does not ask for
 	 */
 	mix(
 		input: Float64Array,
@@ -132,15 +132,22 @@ function mixInto(
 		if (y > 0 && x + k * y > hi) k = Math.max(0, (hi - x) / y);
 		else if (y < 0 && x + k * y < lo) k = Math.max(0, (lo - x) / y);
 	}
+	const full = throttle < hi ? hi - ROUNDING : Number.POSITIVE_INFINITY;
+	const least = throttle > lo ? lo + ROUNDING : Number.NEGATIVE_INFINITY;
+	let ends = false;
 	for (let i = 2, c = commandsAt; i < table.length; i += 3, c++) {
 		const x = out[c]! + k * table[i]! * yaw;
+		if (x >= full || x <= least) ends = true;
 		out[c] = between(lowest, 1, g * (lambda === 0 ? x : fromDemand(lambda, x)));
 	}
 	out[deliveredAt] = s * roll;
 	out[deliveredAt + 1] = s * pitch;
 	out[deliveredAt + 2] = k * yaw;
-	return s < 1 || k < 1 || t !== asked;
+	return ends;
 }
+
+/** A demand so near an end stands at it, whatever the sums above lose. */
+const ROUNDING = 1e-9;
 
 function boost(referenceVoltageV: number, voltageV: number): number {
 	return referenceVoltageV > 0 ? referenceVoltageV / Math.max(voltageV, referenceVoltageV / 2) : 1;

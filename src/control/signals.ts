@@ -27,6 +27,7 @@ export const OUT = {
 	rateSetPoint: 3,
 	delivered: 6,
 	integral: 9,
+	/** 1 where roll, pitch and yaw have a motor at an end that throttle by itself does not ask for (`Mixer.mix`). */
 	saturated: 12,
 	commands: 13,
 } as const;

@@ -97,7 +97,12 @@ export function createFlight(setup: FlightSetup): Flight {
 	const faults = createFaults(layout, s);
 	const asked = createAsked(layout, s, craft.safety);
 	const validity = createValidity();
-	const recorder = createRecorder(kernel, layout, rows, { wanted: columns, more: held.limb, own: touch });
+	const recorder = createRecorder(kernel, layout, rows, {
+		wanted: columns,
+		more: held.limb,
+		own: touch,
+		feet: { count: held.ground ? craft.airframe.feetM.length : 0, ownAt: held.groundAt },
+	});
 	const phases = clockPhases(timing, noise, clockRandom);
 	const fused = timing.attitude.kind === "fused";
 	// A loop that a drill loosens catches up, but cannot begin again before it has computed.

@@ -1,4 +1,5 @@
 import { OUT } from "../control/signals.ts";
+import { anyTouches, type Contacts } from "../physics/contact-law.ts";
 import { batteryVoltage, bodyRates, type Kernel, ROTORS } from "../physics/kernel-layout.ts";
 import type { Layout } from "./layout.ts";
 import { TRACE_COLUMNS, type Trace } from "./result.ts";
@@ -25,6 +26,8 @@ interface Columns {
 	readonly wanted: readonly string[] | null;
 	readonly more: MoreColumns | null;
 	readonly own: Float64Array;
+	/** Contacts that stand on the ground, in `own`: the feet, none where nothing can touch. */
+	readonly feet: Pick<Contacts, "count" | "ownAt">;
 }
 
 /** @throws RangeError for a wanted name that is none */
@@ -32,7 +35,7 @@ export function createRecorder(
 	kernel: Kernel,
 	layout: Layout,
 	rows: number,
-	{ wanted, more, own }: Columns,
+	{ wanted, more, own, feet }: Columns,
 ): Recorder {
 	const n = kernel.rotorCount;
 	const usual = TRACE_COLUMNS.filter(({ limb }) => !limb).flatMap((c) =>
@@ -65,7 +68,8 @@ export function createRecorder(
 			for (let i = 0; i < 3; i++) row[9 + i] = rates[i]!;
 			row[21] = s[layout.throttle]!;
 			row[28] = batteryVoltage(kernel, x);
-			row[29] = output[OUT.saturated]!;
+			// What holds the craft is then the ground, whatever the motors are told.
+			row[29] = anyTouches(feet, own) ? 0 : output[OUT.saturated]!;
 			for (let i = 0; i < n; i++) {
 				row[30 + i] = s[layout.applied + i]!;
 				row[30 + n + i] = x[ROTORS + i]!;

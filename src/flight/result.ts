@@ -69,6 +69,7 @@ export const TRACE_COLUMNS: readonly {
 	{ name: "velocityEast", unit: "m/s" },
 	{ name: "velocityDown", unit: "m/s" },
 	{ name: "batteryVoltage", unit: "V" },
+	// Roll, pitch and yaw have a motor at full or lowest where throttle asks for neither, and no foot is on the ground.
 	{ name: "saturated", unit: "0 or 1" },
 	{ name: "command", unit: "fraction", perRotor: true },
 	{ name: "rotorSpeed", unit: "rad/s", perRotor: true },

@@ -183,7 +183,7 @@ export function settleContacts(contacts: Contacts, own: Float64Array, before: Fl
 }
 
 /** Whether any point touches. */
-export function anyTouches({ count, ownAt }: Contacts, own: Float64Array): boolean {
+export function anyTouches({ count, ownAt }: Pick<Contacts, "count" | "ownAt">, own: Float64Array): boolean {
 	for (let i = 0; i < count; i++)
 		if (own[ownAt + OWN_FEET + FOOT_STRIDE * i + FOOT_TOUCHES]! > 0) return true;
 	return false;

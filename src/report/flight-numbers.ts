@@ -73,7 +73,12 @@ function followed(flights: readonly CountedFlight[], axis: AxisName): KeyNumber[
 function motors(flights: readonly CountedFlight[]): KeyNumber[] {
 	const rows = [
 		{ key: "activityPct", what: "motor activity", unit: "%", where: "change from record to record, RMS" },
-		{ key: "saturatedPct", what: "a motor at its end", unit: "% of time", where: "" },
+		{
+			key: "saturatedPct",
+			what: "a motor at its end",
+			unit: "% of time",
+			where: "by roll, pitch or yaw, in the air",
+		},
 		{ key: "leastHeadroomPct", what: "least headroom of a motor", unit: "%", where: "" },
 		{ key: "leastBatteryV", what: "least battery voltage", unit: "V", where: "under load" },
 	] as const;

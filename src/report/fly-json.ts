@@ -73,7 +73,7 @@ function heightsJson(
 	});
 }
 
-/** A craft whose motors are at their ends for a larger share of a drill than this is not being flown; common practice, no source. */
+/** A craft whose motors the axes hold at an end for a larger share of a drill than this is not being flown; common practice, no source. */
 const MOST_SATURATED_PCT = 25;
 
 function failuresOf(
@@ -91,7 +91,7 @@ function failuresOf(
 		);
 	else if (saturatedPct !== null && saturatedPct > MOST_SATURATED_PCT)
 		fails.push(
-			`a motor was at full or lowest ${saturatedPct.toFixed(0)} % of the time: the gains shake the craft, or there is no reserve`,
+			`roll, pitch and yaw had a motor at full or lowest ${saturatedPct.toFixed(0)} % of the time, where throttle left room: the gains shake the craft, or there is no reserve`,
 		);
 	return fails;
 }
@@ -133,7 +133,7 @@ function actuatorsJson(flight: FlightResult, craft: Craft): FlightJson["actuator
 	const volts = flight.trace.columns["batteryVoltage"] ?? new Float64Array();
 	const leastBatteryV = volts.length > 0 ? volts.reduce((least, v) => Math.min(least, v)) : null;
 	if (!found) {
-		const reason = `the flight ended after ${flight.timeSec} s, too soon to tell`;
+		const reason = `the motors were live for too short a time to tell in a flight of ${flight.timeSec} s`;
 		return {
 			activityPct: null,
 			saturatedPct: null,

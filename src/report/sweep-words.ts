@@ -26,7 +26,10 @@ export const WORDS: { readonly [column: string]: ColumnWords } = {
 		title: "IAE",
 		meaning: "distance from the set-point summed over time, less is better",
 	},
-	saturatedPct: { title: "at the end of its range %", meaning: "share of the time that some motor is" },
+	saturatedPct: {
+		title: "at the end of its range %",
+		meaning: "share of the time that roll, pitch or yaw has some motor there",
+	},
 };
 
 /** A column's name for people. */

@@ -1,4 +1,10 @@
-import { axisColumns, axisFlightMetrics } from "../analysis/flight-metrics.ts";
+import {
+	actuatorColumns,
+	axisColumns,
+	axisFlightMetrics,
+	flightActuators,
+} from "../analysis/flight-metrics.ts";
+import type { Metric } from "../analysis/step-metrics.ts";
 import type { AxisName, GainSet } from "../control/spec.ts";
 import type { Craft, OperatingPoint } from "../craft/model.ts";
 import type { Drill } from "../flight/drill.ts";
@@ -164,28 +170,46 @@ function flownRow(
 	// A flight without trim starts at full command, which says nothing about gains.
 	const { noTrim } = startOf(setup);
 	if (noTrim) return { numbers: [null, ...missing], why: noTrim };
-	const columns = [...axisColumns(axis, set.structure), "saturated"];
+	const columns = [...axisColumns(axis, set.structure), ...actuatorColumns(craft.rotors.length)];
 	const flight = fly({ ...setup, options: { columns } });
 	if (flight.status !== "completed")
 		return {
 			numbers: [0, ...missing],
 			why: `${flight.status} at ${flight.timeSec.toFixed(3)} s: ${flight.reason}`,
 		};
-	const metrics = axisFlightMetrics(flight, drill, axis, set.structure);
-	const saturated = flight.trace.columns["saturated"]!;
+	const { overshootPct, riseTimeSec, settlingTime2Sec, steadyStateError, iae } = axisFlightMetrics(
+		flight,
+		drill,
+		axis,
+		set.structure,
+	);
+	const motors = flightActuators(flight.trace, craft.mixer.lowestSpin);
 	const degrees = (v: number | null): number | null => (v === null ? null : (180 / Math.PI) * v);
 	return {
 		numbers: [
 			1,
-			metrics.overshootPct.value,
-			times(metrics.riseTimeSec.value, 1e3),
-			times(metrics.settlingTime2Sec.value, 1e3),
-			degrees(metrics.steadyStateError.value),
-			degrees(metrics.iae.value),
-			(100 * saturated.reduce((sum, v) => sum + v, 0)) / Math.max(1, saturated.length),
+			overshootPct.value,
+			times(riseTimeSec.value, 1e3),
+			times(settlingTime2Sec.value, 1e3),
+			degrees(steadyStateError.value),
+			degrees(iae.value),
+			times(motors?.saturatedShare ?? null, 100),
 		],
-		why: metrics.overshootPct.value === null ? (metrics.overshootPct.why ?? "") : "",
+		why: reasons([
+			overshootPct,
+			riseTimeSec,
+			settlingTime2Sec,
+			steadyStateError,
+			iae,
+			...(motors ? [] : [NEVER_LIVE]),
+		]),
 	};
 }
+
+const NEVER_LIVE: Metric = { value: null, why: "the motors were live for too short a time to tell" };
+
+/** Each reason once. */
+const reasons = (metrics: readonly Metric[]): string =>
+	[...new Set(metrics.flatMap(({ why }) => why ?? []))].join("; ");
 
 const times = (v: number | null, by: number): number | null => (v === null ? null : v * by);

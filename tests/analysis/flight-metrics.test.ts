@@ -124,10 +124,48 @@ test("a flight that ended early has no figures, with the time and the reason", (
 });
 
 test("motors: share of time at an end, headroom, activity; none from a single record", () => {
-	const flown = flight(1, { command0: (t) => (t < 0.25 ? 1 : 0.5), command1: () => 0.3 });
+	const flown = flight(1, {
+		command0: (t) => (t < 0.25 ? 1 : 0.5),
+		command1: () => 0.3,
+		saturated: (t) => (t < 0.25 ? 1 : 0),
+	});
 	const found = flightActuators(flown.trace, 0.1)!;
 	expect(found.saturatedShare).toBeCloseTo(0.25, 2);
 	expect(found.leastHeadroom).toBe(0);
 	expect(found.activityRms).toBeCloseTo(0.5 / Math.sqrt(2000), 6);
 	expect(flightActuators(flight(0, { command0: () => 1 }).trace, 0.1)).toBeNull();
+});
+
+test("motors: the share is of the time that they are live", () => {
+	const flown = flight(1, {
+		command0: (t) => (t < 0.5 ? 0 : 1),
+		saturated: (t) => (t < 0.75 ? 0 : 1),
+	});
+	expect(flightActuators(flown.trace, 0.1)!.saturatedShare).toBeCloseTo(0.5, 2);
+});
+
+describe("too little is recorded after what happens", () => {
+	const short = (durationSec: number, events: Drill["events"]) =>
+		axisFlightMetrics(flight(durationSec, {}), drill({ durationSec, events }), "roll", "cascade");
+	const kickAt = (atSec: number): Drill["events"] => [
+		{ atSec, kind: "torque", torqueNm: [1, 0, 0], durationSec: 0.01 },
+	];
+
+	test("a held value has no figures, with the reason", () => {
+		const m = short(2, kickAt(1.999));
+		const why = "the drill ends 1 ms after the first thing in it happens: too soon to measure";
+		for (const key of ["steadyStateError", "iae", "peakDeviation", "recoverySec"] as const)
+			expect(m[key]).toEqual({ value: null, why });
+		expect(m.overshootPct.why).toBe("the drill gives this axis no step");
+	});
+
+	test("three records are enough, two are not", () => {
+		expect(short(0.01, kickAt(0.008)).iae).toEqual({ value: 0 });
+		expect(short(0.01, kickAt(0.009)).iae.value).toBeNull();
+	});
+
+	test("nor where the drill itself is that short", () => {
+		expect(short(0.001, []).iae.why).toBe("the drill ends 1 ms after it begins: too soon to measure");
+		expect(short(0.002, []).iae.value).toBe(0);
+	});
 });

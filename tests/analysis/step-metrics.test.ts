@@ -46,7 +46,7 @@ it("disturbanceMetrics finds peak and recovery of t e^-t (closed form)", () => {
 	expect(found.iae).toBeCloseTo(1 - 11 * Math.exp(-10), 5);
 });
 
-it("actuatorMetrics counts changes, saturation and headroom", () => {
+it("actuatorMetrics counts changes and headroom", () => {
 	const found = actuatorMetrics(
 		[
 			[0.5, 0.8, 1, 0.5],
@@ -55,7 +55,6 @@ it("actuatorMetrics counts changes, saturation and headroom", () => {
 		0.05,
 		1,
 	);
-	expect(found.saturatedShare).toBe(0.25);
 	expect(found.leastHeadroom).toBe(0);
 	expect(found.activityRms).toBeCloseTo(Math.sqrt((0.09 + 0.04 + 0.25 + 0.09 + 0.01 + 0.16) / 6), 12);
 });

@@ -160,6 +160,37 @@ describe("mixer", () => {
 		expect(high.commands.reduce((a, b) => a + b) / 4).toBeCloseTo(0.7, 12);
 		expect(high.delivered[2]).toBeCloseTo(0, 12);
 	});
+	describe("says that the axes have a motor at an end", () => {
+		const ends = (
+			throttle: number,
+			u: readonly [number, number, number],
+			change: Partial<MixerOptions> = {},
+		) => mix(throttle, u, change).saturated;
+
+		it("where throttle between the ends leaves too little room, for any axis, to either side", () => {
+			for (const axis of [0, 1, 2]) {
+				const u = [0, 0, 0].map((_, i) => (i === axis ? 0.2 : 0)) as [number, number, number];
+				expect(ends(0.5, u)).toBe(false);
+				expect(ends(0.9, u)).toBe(true);
+				expect(ends(options.lowestSpin + 0.1, u)).toBe(true);
+			}
+		});
+		it("not where throttle itself asks for that end", () => {
+			for (const u of [
+				[0, 0, 0],
+				[0.05, -0.02, 0.03],
+			] as const)
+				for (const throttle of [1, 1.2, options.lowestSpin, 0]) expect(ends(throttle, u)).toBe(false);
+			// A low battery that is made up for: full comes before the end of the stick.
+			const compensated = { batteryCompensation: true };
+			expect(mix(0.95, [0.05, 0, 0], compensated, 13).saturated).toBe(false);
+			expect(mix(0.85, [0.05, 0, 0], compensated, 13).saturated).toBe(true);
+		});
+		it("but so where they reach the other one from there", () => {
+			expect(ends(1, [0.6, 0, 0])).toBe(true);
+			expect(ends(0, [0.9, 0, 0], { throttleRiseCap: 1 })).toBe(true);
+		});
+	});
 	it("linearises thrust and compensates the battery, with the slope that it reports", () => {
 		const change = { thrustLinearisation: 1, batteryCompensation: true };
 		const { commands, mixer } = mix(0.36, [0, 0, 0], change, 13);

@@ -55,7 +55,9 @@ export const flightSchema = z.strictObject({
 		saturatedPct: z
 			.number()
 			.nullable()
-			.describe("Share of the time with a motor at full or lowest, per cent."),
+			.describe(
+				"Share of the time with motors live in which roll, pitch and yaw had one at full or lowest, per cent. Not counted: an end that throttle itself asks for, and time with a foot on the ground.",
+			),
 		leastBatteryV: z.number().nullable().describe("Under load."),
 		leastHeadroomPct: z
 			.number()
