@@ -59,7 +59,7 @@ test.each([
 	],
 ])("what cells share does not show in them: %s", async (_, job) => {
 	const whole = await cellsOf(job);
-	expect(whole.filter((cell) => cell.why === "").length).toBeGreaterThanOrEqual(5);
+	expect(whole.filter((cell) => cell.numbers[0] === 1).length).toBeGreaterThanOrEqual(5);
 	expect(whole.filter((cell) => cell.why.includes("-1, expected a number of at least 0"))).toHaveLength(2);
 	expect(JSON.stringify(await oneByOne(job))).toBe(JSON.stringify(whole));
 	// A thread is also given runs of one sweep in any order, and another sweep in between.

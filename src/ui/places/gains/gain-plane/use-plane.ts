@@ -147,7 +147,8 @@ async function run(
 				for (const cell of found) {
 					if (!work.cells[cell.index]) work.known++;
 					work.cells[cell.index] = cell.numbers;
-					if (cell.why) work.why = cell.why;
+					// A completed flight may lack a number, too; that is not why it is not fine.
+					if (cell.why && cell.numbers[0] !== 1) work.why = cell.why;
 				}
 				change({ ...workShown(), ...(work.stage === last ? { done: work.known } : {}) });
 				showIn(REDRAW_MS);
