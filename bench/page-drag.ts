@@ -2,7 +2,7 @@ import type { Page } from "playwright-core";
 
 /** From one move of the pointer until a picture shows what came of it, milliseconds. */
 export interface MoveTimes {
-	/** Latency line, Bode and Nyquist, the last of them. */
+	/** The latency line, its margins and phase; Bode and Nyquist rest until the drag ends. */
 	readonly linear: number;
 	/** The flown step. */
 	readonly flown: number;
@@ -40,8 +40,6 @@ export function watchDrawing(): void {
 		for (const { target } of changes) {
 			const element = target instanceof Element ? target : target.parentElement;
 			if (element?.closest(".latency data")) note("latency");
-			const curves = element?.closest(".scatterlayer");
-			if (curves) note(`plot ${[...document.querySelectorAll(".scatterlayer")].indexOf(curves)}`);
 		}
 	}).observe(document, { childList: true, subtree: true, attributes: true, attributeFilter: ["d", "value"] });
 	addEventListener(
@@ -53,7 +51,7 @@ export function watchDrawing(): void {
 	);
 }
 
-/** Drags kp on its wire, the proof open; one move at a time, each until every picture has followed. */
+/** Drags kp on its wire, the proof open; one move at a time, each until every picture that follows a drag has. */
 export async function dragMoves(page: Page, moves: number): Promise<MoveTimes[]> {
 	await page.getByRole("button", { name: "Show the proof" }).click();
 	await page.locator(".scatterlayer path.js-line").first().waitFor();
@@ -70,14 +68,13 @@ export async function dragMoves(page: Page, moves: number): Promise<MoveTimes[]>
 		await page.waitForFunction(() => {
 			const { drawnAt, movedAt } = globalThis as unknown as Drawn;
 			return (
-				["latency", "flown", "plot 0", "plot 1", "plot 2"].every((each) => (drawnAt[each] ?? 0) > movedAt) &&
+				["latency", "flown"].every((each) => (drawnAt[each] ?? 0) > movedAt) &&
 				document.querySelector(".latency[aria-busy=true]") === null
 			);
 		});
 		const found = await page.evaluate(() => {
 			const { drawnAt, movedAt } = globalThis as unknown as Drawn;
-			const linear = Math.max(...["latency", "plot 0", "plot 1", "plot 2"].map((each) => drawnAt[each]!));
-			return { linear: linear - movedAt, flown: drawnAt["flown"]! - movedAt };
+			return { linear: drawnAt["latency"]! - movedAt, flown: drawnAt["flown"]! - movedAt };
 		});
 		// The first few bring the ghost of before and warm the workers up.
 		if (i > 3) times.push(found);
