@@ -131,7 +131,7 @@ export function wideLayout(set: GainSet, axis: AxisName): LoopLayout {
 		],
 		texts: [
 			{ at: [start, y - 12], text: asked, anchor: "start" },
-			...(hasAngleLoop ? [{ at: [270, y + 26] as Point, text: between, anchor: "middle" as const }] : []),
+			...(hasAngleLoop ? [{ at: [270, y + 36] as Point, text: between, anchor: "middle" as const }] : []),
 			{ at: [776, y - 12], text: "u", anchor: "middle" },
 			{ at: [782, y + 40], text: outputs.slice(3), anchor: "middle" },
 			{ at: [640, 213], text: "turn rate, from the gyro", anchor: "start" },
@@ -139,7 +139,7 @@ export function wideLayout(set: GainSet, axis: AxisName): LoopLayout {
 				? [{ at: [640, 263] as Point, text: "attitude", anchor: "start" as const }]
 				: []),
 			{
-				at: [590, y + 32],
+				at: [590, y + 36],
 				text: `at most \u00b1${percent(gains.integralLimit)} %`,
 				anchor: "middle",
 			},
