@@ -6,7 +6,7 @@ const url = (path: string): string => fileURLToPath(new URL(`../../${path}`, imp
 
 /** Calm flights until they are compiled, then one of everything that a calm flight does not meet, on both ways through the kernel. */
 const program = `
-import { createKernel } from ${JSON.stringify(url("src/physics/kernel-layout.ts"))};
+import { AIR_ROUGHNESS, AIR_SHEAR_SCALE, AIR_SHEARED, AIR_SIZE, createKernel, ROTORS, stateSize, WORK_STEP } from ${JSON.stringify(url("src/physics/kernel-layout.ts"))};
 import { stepHeld } from ${JSON.stringify(url("src/physics/kernel.ts"))};
 import { samplePlant } from ${JSON.stringify(url("tests/fixtures/plant.ts"))};
 const fly = (change, { turned = 0, rise = 0, u = 30, estimator = null, lowPass = null, rough = 0, steps }) => {
@@ -14,19 +14,19 @@ const fly = (change, { turned = 0, rise = 0, u = 30, estimator = null, lowPass =
 	const rotors = base.rotors.map((r) => ({ ...r, axis: [0, Math.sin(turned), -Math.cos(turned)] }));
 	const sensors = { gyroLowPassHz: lowPass, estimatorTimeConstantSec: estimator, gyroBiasRadPerSec: [0, 0, 0] };
 	const kernel = createKernel({ ...base, rotors }, sensors);
-	const x = new Float64Array(22);
+	const x = new Float64Array(stateSize(4));
 	x[2] = -5;
 	x[5] = -rise;
 	x[6] = 1;
-	x.fill(450, 18);
+	x.fill(450, ROTORS);
 	const speeds = new Float64Array(4).fill(u);
-	const air = new Float64Array(17);
-	air[9] = 3;
-	air[12] = rough;
-	air[13] = 0.2;
+	const air = new Float64Array(AIR_SIZE);
+	air[AIR_SHEARED] = 3;
+	air[AIR_ROUGHNESS] = rough;
+	air[AIR_SHEAR_SCALE] = 0.2;
 	const outside = new Float64Array(6);
 	const start = x.slice();
-	kernel.work[8] = 1e-3;
+	kernel.work[WORK_STEP] = 1e-3;
 	for (let i = 0; i < steps; i++) {
 		if (i % 100 === 0) x.set(start);
 		stepHeld(kernel, x, speeds, air, outside);
