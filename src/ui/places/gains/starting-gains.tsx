@@ -13,6 +13,7 @@ import { restingText } from "../../state/moving.ts";
 import { run, scenario } from "../../state/store.ts";
 import { type DataCell, DataTable } from "../../widgets/data-table.tsx";
 import { FollowingGains } from "./following-gains.tsx";
+import "./starting-gains.css";
 
 const ABOUT: Readonly<Record<Character, string>> = {
 	gentle: "far from trouble, for a first hover",
